@@ -14,6 +14,7 @@ ROOMS = (
     "errors",
     "lesson",
     "plots",
+    "readings",
     "readout",
     "refrigerants",
     "screens",
