@@ -1,0 +1,318 @@
+"""How each kind of quantity is shown to a person: symbols, sizes, decimals, examples."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ..errors import UnknownName
+
+
+@dataclass(frozen=True)
+class Shown:
+    """One unit as a person reads it.
+
+    Attributes
+    ----------
+    symbol : str
+        What is written after the number.
+    unit : str
+        Plain name, a key of ``units.UNITS``.
+    decimals : int
+        Decimals written unless the caller asks otherwise.
+    reference : str
+        Zero of a pressure: ``"absolute"`` (also for everything that is no pressure), ``"gauge"``
+        (counts up from the barometer), ``"vacuum"`` (counts down from it) or ``"difference"``.
+    up_to : float or None
+        Sizes at or above this take the next unit of the list. [SI]
+    """
+
+    symbol: str
+    unit: str
+    decimals: int
+    reference: str = "absolute"
+    up_to: float | None = None
+
+
+@dataclass(frozen=True)
+class Kind:
+    """One kind of quantity.
+
+    Attributes
+    ----------
+    noun : str
+        What a person is asked for, such as ``"a temperature"``.
+    family : str
+        Family of ``units.UNITS`` that can express it.
+    us, metric : tuple of Shown
+        Units by size, smallest first. The first is used on axes and for typed text without a unit.
+    examples : tuple of str
+        One typed example in US and one in metric units.
+    """
+
+    noun: str
+    family: str
+    us: tuple[Shown, ...]
+    metric: tuple[Shown, ...]
+    examples: tuple[str, str]
+
+    def shown(self, system):
+        """Units of this kind in ``"us"`` or ``"metric"``, smallest first."""
+        return self.us if system == "us" else self.metric
+
+
+INCHES_OF_VACUUM = Shown("inHg vac", "inHg", 1, "vacuum")
+
+
+def _both(*shown):
+    """Give both systems the same units."""
+    return {"us": shown, "metric": shown}
+
+
+KINDS = {
+    "gauge_pressure": Kind(
+        "a gauge pressure",
+        "pressure",
+        us=(Shown("psig", "psi", 1, "gauge"),),
+        metric=(Shown("barg", "bar", 2, "gauge"),),
+        examples=("68 psig", "4.7 barg"),
+    ),
+    "pressure": Kind(
+        "an absolute pressure",
+        "pressure",
+        us=(Shown("psia", "psi", 1),),
+        metric=(Shown("bara", "bar", 2),),
+        examples=("82.7 psia", "5.7 bara"),
+    ),
+    "pressure_difference": Kind(
+        "a pressure difference",
+        "pressure",
+        us=(Shown("psi", "psi", 1, "difference"),),
+        metric=(Shown("bar", "bar", 2, "difference"),),
+        examples=("2.5 psi", "0.17 bar"),
+    ),
+    "vacuum": Kind(
+        "a vacuum",
+        "pressure",
+        us=(Shown("micron", "micron", 0),),
+        metric=(Shown("mbar", "mbar", 2),),
+        examples=("500 micron", "0.67 mbar"),
+    ),
+    "temperature": Kind(
+        "a temperature",
+        "temperature",
+        us=(Shown("°F", "degF", 1),),
+        metric=(Shown("°C", "degC", 1),),
+        examples=("-4 °F", "-20 °C"),
+    ),
+    "temperature_difference": Kind(
+        "a temperature difference",
+        "temperature_difference",
+        us=(Shown("°F", "degF_difference", 1),),
+        metric=(Shown("K", "K_difference", 1),),
+        examples=("10 °F", "5.5 K"),
+    ),
+    "mass": Kind(
+        "a mass",
+        "mass",
+        us=(Shown("oz", "oz", 1, up_to=0.45359237), Shown("lb", "lb", 2)),
+        metric=(Shown("g", "g", 1, up_to=1.0), Shown("kg", "kg", 2)),
+        examples=("1 1/2 oz", "42 g"),
+    ),
+    "mass_flow": Kind(
+        "a mass flow",
+        "mass_flow",
+        us=(Shown("lb/h", "lb/h", 1),),
+        metric=(Shown("g/s", "g/s", 2),),
+        examples=("24 lb/h", "3 g/s"),
+    ),
+    "capacity": Kind(
+        "a cooling capacity",
+        "power",
+        us=(Shown("ton", "ton", 2),),
+        metric=(Shown("kW", "kW", 2),),
+        examples=("1/2 ton", "1.8 kW"),
+    ),
+    "power": Kind(
+        "an electrical power", "power", **_both(Shown("W", "W", 0)), examples=("650 W",) * 2
+    ),
+    "heat_flow": Kind(
+        "a heat flow",
+        "power",
+        us=(Shown("Btu/h", "Btu/h", 0),),
+        metric=(Shown("W", "W", 0),),
+        examples=("6000 Btu/h", "1800 W"),
+    ),
+    "enthalpy": Kind(
+        "an enthalpy",
+        "enthalpy",
+        us=(Shown("Btu/lb", "Btu/lb", 1),),
+        metric=(Shown("kJ/kg", "kJ/kg", 1),),
+        examples=("105 Btu/lb", "245 kJ/kg"),
+    ),
+    "entropy": Kind(
+        "an entropy",
+        "entropy",
+        us=(Shown("Btu/(lb·°R)", "Btu/(lb degR)", 4),),
+        metric=(Shown("kJ/(kg·K)", "kJ/(kg K)", 3),),
+        examples=("0.42 Btu/(lb·°R)", "1.75 kJ/(kg·K)"),
+    ),
+    "density": Kind(
+        "a density",
+        "density",
+        us=(Shown("lb/ft³", "lb/ft3", 2),),
+        metric=(Shown("kg/m³", "kg/m3", 1),),
+        examples=("30 lb/ft³", "480 kg/m³"),
+    ),
+    "length": Kind(
+        "a length",
+        "length",
+        us=(Shown("in", "in", 3, up_to=0.6096), Shown("ft", "ft", 1)),
+        metric=(Shown("mm", "mm", 1, up_to=1.0), Shown("m", "m", 2)),
+        examples=("3/8 in", "9.5 mm"),
+    ),
+    "port": Kind(
+        "a port diameter", "length", **_both(Shown("mm", "mm", 2)), examples=("1.6 mm", "1/16 in")
+    ),
+    "area": Kind(
+        "an area",
+        "area",
+        us=(Shown("in²", "in2", 4, up_to=0.09290304), Shown("ft²", "ft2", 1)),
+        metric=(Shown("mm²", "mm2", 2, up_to=0.01), Shown("m²", "m2", 2)),
+        examples=("40 ft²", "3.7 m²"),
+    ),
+    "volume": Kind(
+        "a volume",
+        "volume",
+        us=(Shown("in³", "in3", 2, up_to=0.028316846592), Shown("ft³", "ft3", 1)),
+        metric=(Shown("mL", "mL", 1, up_to=1e-3), Shown("L", "L", 2)),
+        examples=("2.4 in³", "40 mL"),
+    ),
+    "time": Kind(
+        "a time",
+        "time",
+        **_both(
+            Shown("s", "s", 0, up_to=120.0),
+            Shown("min", "min", 0, up_to=7200.0),
+            Shown("h", "h", 1),
+        ),
+        examples=("90 s", "12 min"),
+    ),
+    "ratio": Kind("a share", "ratio", **_both(Shown("%", "%", 0)), examples=("40 %",) * 2),
+    "number": Kind("a number", "ratio", **_both(Shown("", "1", 2)), examples=("3.2",) * 2),
+    "angle": Kind("an angle", "angle", **_both(Shown("°", "deg", 1)), examples=("30°",) * 2),
+}
+
+#: What a unit of each family measures, for "… is a temperature, not a pressure".
+FAMILY_NOUNS = {
+    "pressure": "a pressure",
+    "temperature": "a temperature",
+    "temperature_difference": "a temperature difference",
+    "mass": "a mass",
+    "mass_flow": "a mass flow",
+    "power": "a power or capacity",
+    "enthalpy": "an enthalpy",
+    "entropy": "an entropy",
+    "density": "a density",
+    "length": "a length",
+    "area": "an area",
+    "volume": "a volume",
+    "time": "a time",
+    "ratio": "a share",
+    "angle": "an angle",
+}
+
+# Last word of a quantity's name -> its kind, so that an error that carries
+# ``evaporating_pressure=2.1e5`` can be worded.
+_KIND_OF_LAST_WORD = {
+    "pressure": "gauge_pressure",
+    "drop": "pressure_difference",
+    "lift": "number",
+    "temperature": "temperature",
+    "superheat": "temperature_difference",
+    "subcooling": "temperature_difference",
+    "glide": "temperature_difference",
+    "difference": "temperature_difference",
+    "capacity": "capacity",
+    "load": "capacity",
+    "power": "power",
+    "heat": "heat_flow",
+    "flow": "mass_flow",
+    "charge": "mass",
+    "mass": "mass",
+    "enthalpy": "enthalpy",
+    "entropy": "entropy",
+    "density": "density",
+    "port": "port",
+    "diameter": "length",
+    "length": "length",
+    "altitude": "length",
+    "area": "area",
+    "volume": "volume",
+    "time": "time",
+    "share": "ratio",
+    "quality": "ratio",
+}
+
+
+def spec(name):
+    """Look a kind up.
+
+    Parameters
+    ----------
+    name : str
+        A key of ``units.KINDS``.
+
+    Returns
+    -------
+    Kind
+        How it is shown.
+
+    Raises
+    ------
+    UnknownName
+        If there is no such kind.
+    """
+    return KINDS[look_up("kind of quantity", name, KINDS)]
+
+
+def kind_of_quantity(name):
+    """Guess the kind of a quantity from the last word of its name.
+
+    Parameters
+    ----------
+    name : str
+        Such as ``"evaporating_pressure"``.
+
+    Returns
+    -------
+    str
+        A key of ``units.KINDS``; ``"number"`` where the name says nothing.
+    """
+    return _KIND_OF_LAST_WORD.get(name.replace("_", " ").split()[-1], "number")
+
+
+def look_up(what, name, choices):
+    """Return ``name`` if it is one of ``choices``.
+
+    Parameters
+    ----------
+    what : str
+        What is being chosen, in words.
+    name : str
+        What came.
+    choices : iterable of str
+        What exists.
+
+    Returns
+    -------
+    str
+        The name.
+
+    Raises
+    ------
+    UnknownName
+        If it is not one of them.
+    """
+    if name not in choices:
+        raise UnknownName(what, name, choices)
+    return name
