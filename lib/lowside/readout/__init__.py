@@ -267,7 +267,7 @@ class Readout:
         253.15
         """
         family = spec(kind).family
-        text = str(text)
+        text = " ".join(str(text).split())
         try:
             value, unit, reference = read_typed(
                 text, family, self._shown(kind), self.system == "us"
