@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import difflib
 
+import numpy as np
+
 
 class LowsideError(Exception):
     """Anything lowside refuses, with a sentence that says what is wrong."""
@@ -120,3 +122,34 @@ class NoOperatingPoint(LowsideError):
         self.reason = reason
         self.numbers = numbers
         super().__init__(reason)
+
+
+def require(quantity, value, low, high, kind="number", *, open_low=False):
+    """Refuse a value, or the first of an array, that lies outside its valid range.
+
+    Parameters
+    ----------
+    quantity : str
+        What it is, in words.
+    value : array_like
+        In SI units of `kind`; NaN is refused.
+    low, high : float or None
+        Valid range; ``None`` leaves that side open.
+    kind : str
+        Kind of quantity, a name in ``units.KINDS``.
+    open_low : bool
+        Whether the lower limit itself is refused too.
+
+    Raises
+    ------
+    OutOfRange
+        Carrying the first value refused.
+    """
+    values = np.asarray(value, dtype=float)
+    bad = np.isnan(values)
+    if low is not None:
+        bad |= values <= low if open_low else values < low
+    if high is not None:
+        bad |= values > high
+    if bad.any():
+        raise OutOfRange(quantity, values[bad].ravel()[0], low, high, kind)
