@@ -1,0 +1,80 @@
+"""The thermostatic expansion valve: four forces, a pin in a port, and the flow past it.
+
+A diaphragm feels the bulb above and the evaporator below; a spring helps to close, and the
+pressure drop over the port pushes the pin open unless the port is balanced. What is left moves
+the pin:
+
+    lift y = clip([A_d (p_bulb - p_eq) + (1 - balance) A_port (p_in - p_out) - F0] / k, 0, y_max)
+    area A = pi y sin(a) (D - y sin(a) cos(a)), at most 0.9 pi D²/4
+    flow m = Cd A sqrt(2 rho_in (p_in - p_out))
+
+Superheat counts from the dew point at the evaporator outlet. *Static* superheat is where the pin
+just leaves its seat, *opening* superheat what the lift for the load needs on top, *operating*
+superheat their sum (AHRI 750 wording, from memory).
+
+Not modelled: friction and hysteresis, choking of a flashing inlet, the time the bulb takes, wear.
+"""
+
+from .balance import (
+    Forces,
+    Superheats,
+    bulb_temperature,
+    equaliser_pressure,
+    forces,
+    gain,
+    lift,
+    preload,
+    superheats,
+)
+from .flow import (
+    Inlet,
+    capacity,
+    capacity_ratio_band,
+    inlet,
+    mass_flow,
+    mass_flux,
+    valve_flux,
+    wile_coefficient,
+)
+from .hardware import (
+    BORE_LIMIT,
+    CHARGES,
+    DISCHARGE_MODELS,
+    STANDARD_ANGLE,
+    STANDARD_LIFT,
+    Port,
+    PowerElement,
+    Spring,
+    Valve,
+    standard_port,
+)
+
+__all__ = [
+    "BORE_LIMIT",
+    "CHARGES",
+    "DISCHARGE_MODELS",
+    "STANDARD_ANGLE",
+    "STANDARD_LIFT",
+    "Forces",
+    "Inlet",
+    "Port",
+    "PowerElement",
+    "Spring",
+    "Superheats",
+    "Valve",
+    "bulb_temperature",
+    "capacity",
+    "capacity_ratio_band",
+    "equaliser_pressure",
+    "forces",
+    "gain",
+    "inlet",
+    "lift",
+    "mass_flow",
+    "mass_flux",
+    "preload",
+    "standard_port",
+    "superheats",
+    "valve_flux",
+    "wile_coefficient",
+]

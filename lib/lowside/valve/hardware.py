@@ -1,0 +1,351 @@
+"""Port, pin, power element and spring: what a valve is built from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from lowside.errors import LowsideError, require
+
+BORE_LIMIT = 0.9  # share of the bore that the open annulus can reach
+STANDARD_ANGLE = np.pi / 6  # [rad] half-angle of the usual pin
+STANDARD_LIFT = 0.5e-3  # [m]
+CHARGES = ("liquid", "cross", "gas")
+DISCHARGE_MODELS = ("wile", "constant")
+
+
+@dataclass(frozen=True)
+class Port:
+    """Port and pin. Every parameter may be an array, one value a port.
+
+    Parameters
+    ----------
+    diameter : float or ndarray
+        Bore. [m]
+    half_angle : float or ndarray
+        Of the conical pin; a small angle is a slender pin that opens slowly. [rad]
+    max_lift : float or ndarray
+        Travel of the pin from its seat to the stop. [m]
+    balance : float or ndarray
+        Share of the port force that the construction cancels: 0 conventional, 1 balanced. [-]
+
+    Raises
+    ------
+    OutOfRange
+        For a bore, an angle, a travel or a balance that no port can have.
+    """
+
+    diameter: float | np.ndarray
+    half_angle: float | np.ndarray = STANDARD_ANGLE
+    max_lift: float | np.ndarray = STANDARD_LIFT
+    balance: float | np.ndarray = 0.0
+
+    def __post_init__(self):
+        require("port diameter", self.diameter, 0.0, None, "port", open_low=True)
+        require("half-angle of the pin", self.half_angle, 0.0, np.pi / 2, "angle", open_low=True)
+        require("travel of the pin", self.max_lift, 0.0, None, "length", open_low=True)
+        require("balanced share of the port force", self.balance, 0.0, 1.0, "ratio")
+
+    @property
+    def bore_area(self):
+        """Area of the bore [m2]."""
+        return 0.25 * np.pi * np.asarray(self.diameter) ** 2
+
+    @property
+    def exposed_area(self):
+        """Area on which the pressure drop pushes the pin open [m2]."""
+        return (1.0 - np.asarray(self.balance)) * self.bore_area
+
+    @property
+    def largest_area(self):
+        """Flow area with the pin at its stop [m2]."""
+        return self.area(self.max_lift)
+
+    def area(self, lift):
+        """Flow area of the annulus between the seat and a conical pin.
+
+        Parameters
+        ----------
+        lift : float or ndarray
+            Distance from the seat. [m]
+
+        Returns
+        -------
+        float or ndarray
+            [m2]
+        """
+        slant = np.minimum(np.asarray(lift) * np.sin(self.half_angle), self._limiting_slant)
+        return np.pi * slant * (self.diameter - slant * np.cos(self.half_angle))
+
+    def area_slope(self, lift):
+        """Change of flow area with lift; zero once the bore itself limits the flow.
+
+        Parameters
+        ----------
+        lift : float or ndarray
+            [m]
+
+        Returns
+        -------
+        float or ndarray
+            [m2/m]
+        """
+        sine, cosine = np.sin(self.half_angle), np.cos(self.half_angle)
+        slant = np.asarray(lift) * sine
+        slope = np.pi * sine * (self.diameter - 2.0 * slant * cosine)
+        return np.where(slant < self._limiting_slant, slope, 0.0)
+
+    def lift_for(self, area):
+        """Lift that opens a flow area; areas beyond the bore limit get the lift of the limit.
+
+        Parameters
+        ----------
+        area : float or ndarray
+            [m2]
+
+        Returns
+        -------
+        float or ndarray
+            [m]
+        """
+        bounded = np.clip(area, 0.0, BORE_LIMIT * self.bore_area)
+        return _slant(bounded, self.diameter, self.half_angle) / np.sin(self.half_angle)
+
+    @property
+    def _limiting_slant(self):
+        return _slant(BORE_LIMIT * self.bore_area, self.diameter, self.half_angle)
+
+
+def standard_port(diameter, balance=0.0, max_lift=STANDARD_LIFT):
+    """Port with the usual pin: 30°, and shallower below about 0.75 mm of bore.
+
+    A 30° pin would free a very small port long before its stop and waste the rest of the travel,
+    so the smallest ports get a slender pin that reaches the bore limit just at the stop.
+
+    Parameters
+    ----------
+    diameter : float or ndarray
+        Bore. [m]
+    balance : float or ndarray
+        0 conventional, 1 balanced. [-]
+    max_lift : float or ndarray
+        [m]
+
+    Returns
+    -------
+    Port
+    """
+    require("port diameter", diameter, 0.0, None, "port", open_low=True)
+    diameter = np.asarray(diameter, dtype=float)
+    angle = np.full(np.broadcast_shapes(diameter.shape, np.shape(max_lift)), STANDARD_ANGLE)
+    for _ in range(40):  # sin(a) = slant(a) / y_max contracts: the slant hardly knows the angle
+        slant = _slant(BORE_LIMIT * 0.25 * np.pi * diameter**2, diameter, angle)
+        angle = np.minimum(np.arcsin(np.minimum(slant / max_lift, 1.0)), STANDARD_ANGLE)
+    return Port(diameter[()], angle[()], max_lift, balance)
+
+
+def _slant(area, diameter, half_angle):
+    """Distance y sin(a) along which the cone has left the seat, for a flow area."""
+    cosine = np.cos(half_angle)
+    root = np.sqrt(np.maximum(np.square(diameter) - 4.0 * cosine * area / np.pi, 0.0))
+    return 2.0 * area / np.pi / (diameter + root)
+
+
+@dataclass(frozen=True)
+class PowerElement:
+    """Diaphragm, bulb and what the bulb is filled with.
+
+    Parameters
+    ----------
+    charge : {"liquid", "cross", "gas"}
+        "liquid": always some liquid in the bulb, pressure on the dew line of `refrigerant`.
+        "cross": a flatter line through the same point at `reference_temperature`.
+        "gas": so little charge that the last liquid is gone at `limit_pressure`; above it the
+        pressure hardly rises and the valve limits the evaporating pressure (MOP).
+    refrigerant : Refrigerant
+        The fluid whose dew line the charge follows.
+    diaphragm_area : float or ndarray
+        [m2]
+    limit_pressure : float or ndarray, optional
+        Bulb pressure at which a gas charge is dry. [Pa]
+    reference_temperature : float or ndarray
+        Where a cross charge meets the dew line. [K]
+    flatness : float or ndarray
+        Slope of a cross charge there, over the slope of the dew line. [-]
+
+    Raises
+    ------
+    LowsideError
+        For an unknown charge, or a gas charge without its limit.
+    OutOfRange
+        For an area, flatness or limit that no element can have.
+    """
+
+    charge: str
+    refrigerant: object
+    diaphragm_area: float | np.ndarray = 5e-4
+    limit_pressure: float | np.ndarray | None = None
+    reference_temperature: float | np.ndarray = 263.15
+    flatness: float | np.ndarray = 0.9
+
+    def __post_init__(self):
+        if self.charge not in CHARGES:
+            raise LowsideError(f"A bulb charge is one of {', '.join(CHARGES)}: not {self.charge}.")
+        if self.charge == "gas":
+            if self.limit_pressure is None:
+                raise LowsideError("A gas charge needs the pressure at which its liquid is gone.")
+            low, high = self.refrigerant.pressure_range
+            require("limit pressure of the bulb", self.limit_pressure, low, high, "pressure")
+        require("diaphragm area", self.diaphragm_area, 0.0, None, "area", open_low=True)
+        require("flatness of the bulb charge", self.flatness, 0.0, 2.0, "ratio", open_low=True)
+
+    def pressure(self, temperature):
+        """Pressure that the bulb puts on the diaphragm.
+
+        Parameters
+        ----------
+        temperature : float or ndarray
+            Of the bulb. [K]
+
+        Returns
+        -------
+        float or ndarray
+            Absolute. [Pa]
+        """
+        if self.charge == "cross":
+            reference, exponent = self._cross_line()
+            return reference * np.exp(
+                exponent * (1.0 / np.asarray(self.reference_temperature) - 1.0 / temperature)
+            )
+        saturated = self.refrigerant.dew_pressure(temperature, check=False)
+        if self.charge == "liquid":
+            return saturated
+        dry = self.limit_pressure * temperature / self._dry_temperature()
+        return np.where(temperature > self._dry_temperature(), dry, saturated)[()]
+
+    def temperature(self, pressure):
+        """Bulb temperature that gives a pressure: the inverse of `pressure`.
+
+        Parameters
+        ----------
+        pressure : float or ndarray
+            Absolute. [Pa]
+
+        Returns
+        -------
+        float or ndarray
+            [K]
+        """
+        if self.charge == "cross":
+            reference, exponent = self._cross_line()
+            return 1.0 / (
+                1.0 / np.asarray(self.reference_temperature)
+                - np.log(np.maximum(pressure, 1.0) / reference) / exponent
+            )
+        saturated = self.refrigerant.dew_temperature(np.maximum(pressure, 1.0), check=False)
+        if self.charge == "liquid":
+            return saturated
+        dry = self._dry_temperature() * pressure / self.limit_pressure
+        return np.where(pressure > self.limit_pressure, dry, saturated)[()]
+
+    def slope(self, temperature):
+        """Rise of bulb pressure per kelvin.
+
+        Parameters
+        ----------
+        temperature : float or ndarray
+            Of the bulb. [K]
+
+        Returns
+        -------
+        float or ndarray
+            [Pa/K]
+        """
+        step = 0.01
+        rise = self.pressure(temperature + step) - self.pressure(temperature - step)
+        return rise / (2.0 * step)
+
+    def _dry_temperature(self):
+        return self.refrigerant.dew_temperature(self.limit_pressure, check=False)
+
+    def _cross_line(self):
+        """Pressure at the reference, and the exponent B of p = p0 exp(B (1/T0 - 1/T))."""
+        reference = np.asarray(self.reference_temperature, dtype=float)
+        below, at, above = (
+            self.refrigerant.dew_pressure(reference + step, check=False) for step in (-0.5, 0, 0.5)
+        )
+        return at, self.flatness * reference**2 * np.log(above / below)
+
+
+@dataclass(frozen=True)
+class Spring:
+    """The superheat spring, described by how it was set.
+
+    Parameters
+    ----------
+    rate : float or ndarray
+        [N/m]
+    static_superheat : float or ndarray
+        Superheat at which the valve just opens, at the reference. [K]
+    evaporating_temperature : float or ndarray
+        Dew point at the reference. [K]
+    pressure_difference : float or ndarray
+        Across the port at the reference. [Pa]
+    """
+
+    rate: float | np.ndarray = 55e3
+    static_superheat: float | np.ndarray = 4.0
+    evaporating_temperature: float | np.ndarray = 263.15
+    pressure_difference: float | np.ndarray = 1.0e6
+
+    def __post_init__(self):
+        require("spring rate", self.rate, 0.0, None, open_low=True)
+        require(
+            "pressure difference at which the spring was set",
+            self.pressure_difference,
+            0.0,
+            None,
+            "pressure_difference",
+        )
+
+
+@dataclass(frozen=True)
+class Valve:
+    """A complete thermostatic expansion valve.
+
+    Parameters
+    ----------
+    port : Port
+        Port and pin.
+    element : PowerElement
+        Diaphragm and bulb.
+    spring : Spring
+        As set.
+    external_equaliser : bool or ndarray of bool
+        Whether the space below the diaphragm is piped to the evaporator outlet, or open to the
+        valve outlet.
+    discharge : {"wile", "constant"}
+        Discharge coefficient: growing with liquid density (Wile 1935, from memory), or constant.
+        For one refrigerant the two differ by a factor; from one refrigerant to another they
+        disagree, and that disagreement is the model's uncertainty (see `capacity_ratio_band`).
+    discharge_coefficient : float or ndarray
+        Of the "constant" model. [-]
+    """
+
+    port: Port
+    element: PowerElement
+    spring: Spring
+    external_equaliser: bool | np.ndarray = True
+    discharge: str = "wile"
+    discharge_coefficient: float | np.ndarray = 0.7
+
+    def __post_init__(self):
+        if self.discharge not in DISCHARGE_MODELS:
+            raise LowsideError(
+                f"The discharge model is one of {', '.join(DISCHARGE_MODELS)}: "
+                f"not {self.discharge}."
+            )
+        require(
+            "discharge coefficient", self.discharge_coefficient, 0.0, 1.0, "ratio", open_low=True
+        )
