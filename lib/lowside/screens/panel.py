@@ -1,0 +1,341 @@
+"""A panel: controls on the left, a live figure on the right, and in words what it all says.
+
+A panel calls one function of the figure rooms at every move, the same that a script may call::
+
+    Panel(figure_function, [Slider(...), Choice(...)], units=Units("us"))
+
+``figure_function(show=..., **values)`` takes SI values by the controls' names and returns a
+``LiveFigure``. Handlers are synchronous, so that a slow step lets a dragged slider skip ahead
+instead of queueing. What the function refuses (a ``LowsideError``) is said in words beside the
+picture, which stays; anything else is a fault of ours and is not hidden.
+"""
+
+from __future__ import annotations
+
+import base64
+import html
+import weakref
+from contextlib import contextmanager
+
+import ipywidgets as widgets
+
+from lowside import readout
+from lowside.errors import LowsideError, UnknownName
+from lowside.screens.sheet import SHEET, paragraph, strip
+
+SYSTEMS = [("°F · psig", "us"), ("°C · bar", "metric")]
+
+
+class Units:
+    """The reader's choice of units and altitude, shared by all that follows it.
+
+    Parameters
+    ----------
+    system : {"us", "metric"}
+        Which units.
+    altitude : float
+        Height above sea level, which moves the zero of every gauge. [m]
+
+    Raises
+    ------
+    UnknownName
+        If the system is not one of the two.
+    OutOfRange
+        If the altitude lies outside the standard atmosphere's range.
+    """
+
+    def __init__(self, system="us", altitude=0.0):
+        self.show = readout.choose(system, altitude=altitude)
+        self._followers = []
+
+    def choose(self, system=None, altitude=None):
+        """Change units or altitude [m]; everybody who follows redraws."""
+        show = readout.choose(
+            self.show.system if system is None else system,
+            altitude=self.show.altitude if altitude is None else altitude,
+        )
+        if show != self.show:
+            self.show = show
+            for follower in [f() for f in self._followers]:
+                if follower is not None:
+                    follower(show)
+
+    def follow(self, method):
+        """Call a bound method with the new readout at every change, as long as its owner lives."""
+        self._followers = [f for f in self._followers if f() is not None]
+        self._followers.append(weakref.WeakMethod(method))
+
+    def buttons(self):
+        """Return a small pair of buttons that changes the units."""
+        return UnitButtons(self).box
+
+    def altitude_box(self):
+        """Return a box to type the altitude in."""
+        return AltitudeBox(self).box
+
+
+class UnitButtons:
+    """Two buttons, one for each system of units."""
+
+    def __init__(self, units):
+        self.units = units
+        self.box = widgets.ToggleButtons(
+            options=SYSTEMS,
+            value=units.show.system,
+            tooltips=["US units", "metric units"],
+            style={"button_width": "auto"},
+            layout={"width": "auto", "margin": "0"},
+        )
+        self.box.add_class("lowside-header")
+        self.box.lowside_keeper = self
+        self.box.observe(lambda change: units.choose(system=change["new"]), names="value")
+        units.follow(self._use)
+
+    def _use(self, show):
+        self.box.value = show.system
+
+
+class AltitudeBox:
+    """Altitude as the reader types it, in feet or metres."""
+
+    def __init__(self, units):
+        self.units = units
+        self.entry = widgets.Text(
+            continuous_update=False,
+            style={"description_width": "auto"},
+            layout={"width": "auto", "margin": "0"},
+        )
+        self.entry.add_class("lowside-entry")
+        self.problem = widgets.HTML()
+        self.box = widgets.VBox([self.entry, self.problem], layout={"width": "19em"})
+        self.box.lowside_keeper = self
+        self._use(units.show)
+        self.entry.observe(self._typed, names="value")
+        units.follow(self._use)
+
+    def _use(self, show):
+        unit, factor = ("ft", 0.3048) if show.system == "us" else ("m", 1.0)
+        self._unit = unit
+        self._shown = f"{show.altitude / factor:.0f}"
+        self.entry.description = f"Altitude above sea level [{unit}]"
+        self.entry.value = self._shown
+
+    def _typed(self, change):
+        text = change["new"]
+        if text == self._shown:
+            return
+        try:
+            bare = not any(c.isalpha() or c in "'\"″′" for c in text)
+            field = "altitude above sea level"
+            altitude = self.units.show.parse(
+                f"{text} {self._unit}" if bare and text.strip() else text, "length", field
+            )
+            self.units.choose(altitude=altitude)
+        except LowsideError as error:
+            self.problem.value = paragraph(self.units.show.explain(error), "alert", "alert")
+        else:
+            self.problem.value = ""
+
+
+class Panel:
+    """Controls beside a live figure.
+
+    Parameters
+    ----------
+    step : callable
+        ``step(show=readout, **values)`` returns a ``LiveFigure``; values are in SI and come by the
+        names of the controls.
+    controls : sequence
+        ``Slider``, ``Choice``, ``Typed`` and ``Switch`` of ``controls``.
+    units : Units
+        The reader's units; the panel follows them.
+    title : str
+        A line on top.
+    why : callable, optional
+        ``why(start, now, show)`` takes the numbers of the first figure and of the present one and
+        returns one sentence: what changed, and why.
+    examples : dict, optional
+        Names of buttons, each with the SI values that it sets.
+    lead : str
+        What stands above the readings.
+    """
+
+    def __init__(
+        self,
+        step,
+        controls,
+        units=None,
+        title="",
+        why=None,
+        examples=None,
+        lead="What your gauges and clamps would say",
+    ):
+        self.step, self.why, self.lead = step, why, lead
+        self.controls = {control.name: control for control in controls}
+        self.units = Units() if units is None else units
+        self.figure, self._start, self._paper_name = None, None, None
+        self._values = {name: control.value for name, control in self.controls.items()}
+        self._problems = {}
+        self._holding, self._dirty = 0, False
+        self._build(title, examples or {})
+        self.redraw()
+        self.units.follow(self._use)
+
+    def values(self):
+        """Return the SI values by name; None where a reading was left blank."""
+        return dict(self._values)
+
+    def set(self, **values):
+        """Set controls to SI values, with one new picture for all of them.
+
+        Raises
+        ------
+        UnknownName
+            If there is no such control, or no such choice.
+        OutOfRange
+            If a value lies outside the limits of its control.
+        """
+        for name in values:
+            if name not in self.controls:
+                raise UnknownName("control", name, self.controls)
+        checked = {name: self.controls[name].check(value) for name, value in values.items()}
+        with self.hold():
+            for name, value in checked.items():
+                self.views[name].write(value)
+                self._changed(name, value)
+
+    def reset(self, _=None):
+        """Go back to the first values, keeping the reader's units."""
+        self.set(**{name: control.value for name, control in self.controls.items()})
+
+    @contextmanager
+    def hold(self):
+        """Merge all changes made inside into one new picture."""
+        self._holding += 1
+        try:
+            yield self
+        finally:
+            self._holding -= 1
+            if not self._holding and self._dirty:
+                self.redraw()
+
+    def redraw(self, _=None):
+        """Draw what the controls say now, or say what stands in the way."""
+        if self._holding:
+            self._dirty = True
+            return
+        self._dirty = False
+        if self._problems:
+            self.say(self.units.show.explain(next(iter(self._problems.values()))), role="alert")
+            self._alert.value = paragraph("Still the last values that could be used.", "alert")
+            return
+        try:
+            figure = self.step(show=self.units.show, **self._values)
+        except LowsideError as error:
+            self.say(self.units.show.explain(error), role="alert")
+            return
+        self.figure = figure
+        if self._start is None:
+            self._start = figure.numbers
+        if figure.background.name != self._paper_name:
+            self._paper.value = figure.paper()
+            self._paper_name = figure.background.name
+        self.say(figure.words, role="status")
+
+    def say(self, words, role):
+        """Say what the picture shows (role "status"), or what is wrong ("alert")."""
+        self.role, self.words = role, words
+        if role == "alert":
+            self._alert.value = paragraph(words, "alert", "alert")
+            self._picture.add_class("lowside-stale")
+            return
+        if self._alert.value:
+            self._alert.value = ""
+            self._picture.remove_class("lowside-stale")
+        figure = self.figure
+        self.reason = self.why(self._start, figure.numbers, self.units.show) if self.why else ""
+        reason = paragraph(self.reason, "why") if self.why else ""
+        self._picture.value = (
+            figure.overlay()
+            + strip(figure.readings, self.lead)
+            + reason
+            + paragraph(words, "words", "status")
+        )
+
+    def _changed(self, name, value=None, error=None):
+        if error is not None:
+            self._problems[name] = error
+        elif name in self._problems or self._values[name] != value:
+            self._problems.pop(name, None)
+            self._values[name] = value
+        else:
+            return
+        self.redraw()
+
+    def _use(self, show):
+        """Make new views in other units; what could not be read stays as it was typed."""
+        with self.hold():
+            left = {name: self.views[name].entry.value for name in self._problems}
+            self._place_views(left)
+            self._dirty = True
+
+    def _place_views(self, left=None):
+        left = left or {}
+        self._problems = {}
+        show = self.units.show
+        self.views = {
+            name: control.view(show, self._values[name], self._changed, left.get(name))
+            for name, control in self.controls.items()
+        }
+        self._column.children = [view.box for view in self.views.values()]
+
+    def _build(self, title, examples):
+        self._column = widgets.VBox(layout={"width": "auto"})
+        self._column.add_class("lowside-controls")
+        self._place_views()
+        again = widgets.Button(description="Reset", tooltip="back to the first values")
+        again.on_click(self.reset)
+        buttons = [again]
+        for name, values in examples.items():
+            button = widgets.Button(description=name)
+            button.on_click(lambda _, values=values: self.set(**values))
+            buttons.append(button)
+        row = widgets.Box(buttons, layout={"display": "flex", "flex_flow": "row wrap"})
+        left = widgets.VBox([self._column, row], layout={"flex": "1 1 230px", "max_width": "420px"})
+        left.add_class("lowside-controls")
+        self._paper = widgets.HTML(layout={"display": "contents"})
+        self._alert = widgets.HTML()
+        self._alert.add_class("lowside-over")
+        self._picture = widgets.HTML(layout={"width": "auto", "margin": "0"})
+        right = widgets.VBox(
+            [self._paper, self._alert, self._picture],
+            layout={"flex": "3 1 330px", "min_width": "0", "overflow": "visible"},
+        )
+        row = widgets.Box([left, right], layout={"display": "flex", "flex_flow": "row wrap"})
+        row.add_class("lowside-row")
+        heading = widgets.HTML(f'<div class="lowside-title">{html.escape(title)}</div>')
+        header = widgets.Box(
+            [heading, self.units.buttons()],
+            layout={
+                "display": "flex",
+                "flex_flow": "row wrap",
+                "justify_content": "space-between",
+                "margin": "0 0 8px",
+            },
+        )
+        self.box = widgets.VBox([widgets.HTML(SHEET, layout={"display": "none"}), header, row])
+        self.box.add_class("lowside")
+        self.box.add_class("lowside-panel")
+
+    def _repr_mimebundle_(self, include=None, exclude=None):
+        bundle = dict(self.box._repr_mimebundle_())
+        bundle["text/plain"] = self.words
+        metadata = {}
+        if self.figure is not None:
+            bundle["image/png"] = base64.b64encode(self.figure.png()).decode("ascii")
+            metadata["image/png"] = {
+                "alt": self.figure.words,
+                "width": self.figure.background.width,
+                "height": self.figure.background.height,
+            }
+        return bundle, metadata

@@ -1,0 +1,96 @@
+"""The one style sheet of the screens, and small pieces of HTML that wear it."""
+
+from __future__ import annotations
+
+import html
+
+from lowside.plots import style
+
+SHEET = f"""<style>
+.lowside {{ --ls-ink:{style.INK}; --ls-muted:{style.MUTED}; --ls-rule:{style.RULE};
+  --ls-haze:{style.HAZE}; --ls-high:{style.HIGH}; --ls-good:{style.GOOD}; --ls-low:{style.LOW};
+  color:var(--ls-ink); background:#fff; border:1px solid var(--ls-rule); border-radius:8px;
+  padding:12px 14px; margin:4px 0; max-width:1120px; box-sizing:border-box;
+  --jp-widgets-color:{style.INK}; --jp-widgets-label-color:{style.INK};
+  --jp-widgets-font-size:14px; --jp-widgets-input-background-color:#fff;
+  --jp-widgets-input-color:{style.INK}; --jp-widgets-input-border-color:{style.MUTED};
+  --jp-widgets-slider-active-handle-color:{style.LOW}; --jp-ui-font-color1:{style.INK}; }}
+.lowside .widget-html-content {{ line-height:1.45; font-size:14px; color:var(--ls-ink); }}
+.lowside-row {{ gap:10px 26px; }}
+.lowside-controls {{ gap:10px; }}
+.lowside-controls, .lowside-control, .lowside-control > * {{ overflow:visible !important; }}
+.lowside-entry {{ height:auto !important; align-items:center !important;
+  justify-content:space-between; gap:8px; }}
+.lowside .lowside-entry label {{ text-align:left; white-space:normal; line-height:1.25;
+  flex:1 1 auto; height:auto; }}
+.lowside .lowside-entry input {{ flex:0 0 6.6em; width:6.6em; text-align:right; font-size:14px;
+  font-variant-numeric:tabular-nums; border-radius:4px; }}
+.lowside-typed .lowside-entry input {{ flex-basis:8em; width:8em; }}
+.lowside .lowside-choice {{ display:block !important; height:auto !important; }}
+.lowside .lowside-choice > label, .lowside .lowside-choice > .widget-label {{ display:block;
+  text-align:left; height:auto; line-height:1.35; }}
+.lowside .lowside-choice select {{ width:100%; font-size:14px; }}
+.lowside .lowside-choice .widget-radio-box {{ padding:0; margin:0; }}
+.lowside .lowside-choice .widget-radio-box label {{ line-height:1.35; height:auto; width:auto;
+  white-space:normal; margin:3px 0; font-size:14px; display:flex; gap:6px;
+  flex-direction:row-reverse; justify-content:flex-end; align-items:center; }}
+.lowside .widget-radio-box input {{ margin:0; position:static; }}
+.lowside .widget-slider {{ margin:2px 8px 0 !important; }}
+.lowside .noUi-target {{ background:var(--ls-rule); border:0; }}
+.lowside .noUi-handle {{ width:18px !important; height:18px !important; top:-7px !important;
+  background:#fff; border:3px solid var(--ls-low) !important; border-radius:50%;
+  box-shadow:none; }}
+.lowside button, .lowside .jupyter-button {{ border-radius:5px; font-size:14px; height:auto;
+  min-height:30px; line-height:1.3; padding:4px 12px; white-space:normal; width:auto;
+  border:1px solid var(--ls-muted); background:#fff; color:var(--ls-ink); }}
+.lowside .jupyter-button.mod-active, .lowside .jupyter-button.mod-primary {{
+  background:var(--ls-low); color:#fff; border-color:var(--ls-low); box-shadow:none; }}
+.lowside .jupyter-button:focus-visible, .lowside input:focus-visible,
+.lowside select:focus-visible, .lowside .noUi-handle:focus-visible {{
+  outline:3px solid var(--ls-high) !important; outline-offset:1px; }}
+.lowside-title {{ font-weight:600; font-size:16px; }}
+.lowside-stale svg {{ opacity:.3; }}
+.lowside-over {{ position:relative; height:0; z-index:2; overflow:visible !important;
+  margin:0 !important; }}
+.lowside-over .lowside-alert {{ position:absolute; left:6%; right:4%; top:36px;
+  border:2px solid var(--ls-high); border-left-width:6px; border-radius:4px; }}
+.lowside .lowside-strip {{ display:flex; flex-wrap:wrap; gap:6px; margin:4px 0 2px; padding:0; }}
+.lowside-strip > div {{ flex:1 1 104px; border:1px solid var(--ls-rule); border-radius:6px;
+  background:var(--ls-haze); padding:4px 9px 5px; }}
+.lowside .lowside-strip dt, .lowside .lowside-strip dd {{ float:none; clear:none; display:block;
+  width:auto; margin:0; padding:0; background:none; }}
+.lowside .lowside-strip dt {{ font-size:12.5px; color:#4a5560; font-weight:400; }}
+.lowside .lowside-strip dd {{ font-size:16px; font-weight:600; font-variant-numeric:tabular-nums;
+  white-space:nowrap; }}
+.lowside-lead {{ margin:8px 0 2px; font-size:13px; color:var(--ls-muted); }}
+.lowside-why {{ margin:8px 0 4px; min-height:2.9em; }}
+.lowside-words {{ margin:6px 0 0; color:#4a5560; font-size:13px; }}
+.lowside-alert {{ margin:4px 0; padding:6px 10px; border-left:4px solid var(--ls-high);
+  background:#fdf3ee; color:#7a2c07; white-space:normal; }}
+.lowside-good {{ margin:4px 0; padding:6px 10px; border-left:4px solid var(--ls-good);
+  background:#eef8f5; color:#00503f; white-space:normal; }}
+.lowside-note {{ margin:4px 0; padding:6px 10px; border-left:4px solid var(--ls-low);
+  background:#eef5fa; white-space:normal; }}
+.lowside-caution {{ margin:8px 0; padding:8px 12px; border:2px solid var(--ls-high);
+  border-radius:6px; background:#fff; }}
+.lowside-caution > b:first-child {{ color:var(--ls-high); }}
+@media print {{ .lowside {{ border:0; padding:0; }} .lowside-controls,
+  .lowside-header {{ display:none !important; }} }}
+</style>"""
+
+
+def paragraph(text, name, role=None):
+    """Return a paragraph of plain text, escaped, in one of the sheet's classes."""
+    spoken = f' role="{role}"' if role else ""
+    return f'<p class="lowside-{name}"{spoken}>{html.escape(text)}</p>' if text else ""
+
+
+def strip(readings, lead="What your gauges and clamps would say"):
+    """Return readings as a row of labelled boxes."""
+    if not readings:
+        return ""
+    boxes = "".join(
+        f"<div><dt>{html.escape(place)}</dt><dd>{html.escape(value)}</dd></div>"
+        for place, value in readings
+    )
+    return f'{paragraph(lead, "lead")}<dl class="lowside-strip">{boxes}</dl>'
