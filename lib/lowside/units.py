@@ -142,6 +142,8 @@ UNITS = {
     "min": Unit("time", 60.0),
     "h": Unit("time", HOUR),
     "d": Unit("time", 24.0 * HOUR),
+    "Hz": Unit("frequency", 1.0),
+    "rpm": Unit("frequency", 1.0 / 60.0),
     "1": Unit("ratio", 1.0),
     "%": Unit("ratio", 0.01),
     "rad": Unit("angle", 1.0),

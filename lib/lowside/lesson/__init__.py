@@ -1,0 +1,1 @@
+"""Lessons as data: what is said, asked, checked and remembered."""
