@@ -13,7 +13,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, fields, replace
 
-from lowside import refrigerants
+from lowside import refrigerants, units
 
 CLAMP_ERROR = 1.0  # [K] clamp thermometer and its contact; common practice (CHECKS C473: ±1 °F)
 GAUGE_ERROR = 0.01  # share of full scale; common practice (CHECKS C473)
@@ -183,12 +183,14 @@ def _findings(refrigerant, r, answer, atmosphere):
             "suction above head",
             "impossible",
             "The suction reads {suction} and the head {head}: no running box shows a suction at or "
-            "above its head. The hoses may be swapped, or the box is off and has equalised.",
+            "above its head. The hoses may be swapped, or the box is off and has equalised. "
+            "Nothing else is judged until that is settled.",
             {
                 "suction": (r.suction_pressure, "gauge_pressure"),
                 "head": (r.head_pressure, "gauge_pressure"),
             },
         )
+        return
     if r.has("suction_pressure") and r.suction_pressure < atmosphere - ATMOSPHERE_MARGIN:
         hazard = (
             " With a flammable refrigerant, air drawn in makes a dangerous mixture: do not run it so."
@@ -370,11 +372,11 @@ def _slip(refrigerant, r, side):
     """Name the slips that would make the readings of one side sensible again."""
     name = "suction_temperature" if side == "suction" else "liquid_temperature"
     temperature = getattr(r, name)
-    celsius = temperature - 273.15
-    fahrenheit = celsius * 1.8 + 32.0
+    celsius = units.from_si(temperature, "degC")
+    fahrenheit = units.from_si(temperature, "degF")
     guesses = []
-    meant_fahrenheit = replace(r, **{name: (celsius - 32.0) / 1.8 + 273.15})
-    meant_celsius = replace(r, **{name: fahrenheit + 273.15})
+    meant_fahrenheit = replace(r, **{name: units.to_si(celsius, "degF")})
+    meant_celsius = replace(r, **{name: units.to_si(fahrenheit, "degC")})
     if _sensible(refrigerant, meant_fahrenheit, side):
         guesses.append(f"the clamp read {celsius:.0f} °F, not °C")
     if _sensible(refrigerant, meant_celsius, side):
