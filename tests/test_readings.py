@@ -109,7 +109,7 @@ def test_each_finding_comes_when_it_should_and_words_itself(change, code):
 def test_a_vacuum_on_propane_carries_the_caution():
     vacuum = {"suction_pressure": "4 inHg"}
     sentence = read("R290", **vacuum).findings[0].sentence(SHOW)
-    assert "flammable" in sentence
+    assert "flammable refrigerant" in sentence
     assert "flammable" not in read("R404A", **vacuum).findings[0].sentence(SHOW)
 
 

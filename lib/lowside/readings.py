@@ -169,7 +169,7 @@ def interpret(refrigerant, readings, atmosphere=101325.0):
 
 
 def _saturation_error(saturation, port, pressure, refrigerant):
-    """Combine gauge error, through the saturation curve, with clamp error. [K]"""
+    """Combine gauge error, through the saturation curve, with clamp error, in kelvin."""
     low, high = refrigerant.pressure_range
     off = GAUGE_ERROR * FULL_SCALE[port]
     above, below = min(pressure + off, high), max(pressure - off, low)
@@ -193,7 +193,7 @@ def _findings(refrigerant, r, answer, atmosphere):
         return
     if r.has("suction_pressure") and r.suction_pressure < atmosphere - ATMOSPHERE_MARGIN:
         hazard = (
-            " With a flammable refrigerant, air drawn in makes a dangerous mixture: do not run it so."
+            " On a flammable refrigerant air drawn in is a danger: do not run it so."
             if refrigerant.facts.safety_class.startswith(("A2", "A3"))
             else ""
         )
