@@ -64,7 +64,7 @@ def digest(file):
 
 
 def read_manifest(folder=None):
-    """The manifest as ``{file name: {"source": ..., "sha256": ..., ...}}``.
+    """Read the manifest as ``{file name: {"source": ..., "sha256": ..., ...}}``.
 
     Parameters
     ----------
@@ -135,7 +135,7 @@ def check(name, folder=None, manifest=None):
 
 @cache
 def path(name):
-    """Verified path of a data file.
+    """Give the verified path of a data file.
 
     Parameters
     ----------
@@ -305,10 +305,9 @@ def update(folder=None, entries=None):
             entry["date"] = datetime.date.today().isoformat()
         new[name] = entry
     _write_manifest(folder, new)
-    read_changed = [n for n in sorted({*old, *new}) if old.get(n) != new.get(n)]
     _manifest.cache_clear()
     path.cache_clear()
-    return read_changed
+    return [n for n in sorted({*old, *new}) if old.get(n) != new.get(n)]
 
 
 def main(arguments=None):
@@ -338,11 +337,11 @@ def main(arguments=None):
         except DataDamaged as problem:
             print(problem)
             return 1
-    result = verify()
+    result, manifest = verify(), read_manifest()
     width = max(map(len, result), default=0)
     for name, problem in result.items():
-        source = "" if problem else read_manifest()[name]["source"]
-        print(f"{'damaged' if problem else 'ok':8} {name:{width}}  {problem or source}")
+        verdict, detail = ("damaged", problem) if problem else ("ok", manifest[name]["source"])
+        print(f"{verdict:8} {name:{width}}  {detail}")
     return int(any(result.values()))
 
 

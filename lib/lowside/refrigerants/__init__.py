@@ -15,9 +15,11 @@ from __future__ import annotations
 from functools import cache
 
 from .. import store
+from ..errors import UnknownName
 from .facts import NAMES, Facts, official_name
 from .facts import of as facts_of
-from .fluid import Refrigerant, Saturation, State
+from .fluid import Refrigerant
+from .states import Saturation, State
 from .tables import Table
 
 __all__ = [
@@ -42,7 +44,7 @@ def _load(name):
 
 
 def get(name):
-    """A refrigerant by name.
+    """Give a refrigerant by name.
 
     Parameters
     ----------
@@ -67,7 +69,7 @@ def get(name):
 
 
 def direct(name):
-    """CoolProp itself for a refrigerant, one state at a time, to compare with the table.
+    """Give CoolProp itself for a refrigerant, one state at a time, to compare with the table.
 
     Parameters
     ----------
@@ -112,16 +114,12 @@ def add(name, coolprop=None, **facts):
     from . import build
     from .coolprop import Direct
 
-    direct_fluid = Direct(coolprop or name)
-    composition = {component: float(mass) for component, mass, _ in direct_fluid.components()}
-    _added[name] = Refrigerant(
-        Facts(
-            name=name,
-            coolprop=coolprop or name,
-            composition=composition,
-            molar_mass=direct_fluid.molar_mass,
-            **facts,
-        ),
-        build.make(coolprop or name),
-    )
+    coolprop = coolprop or name
+    try:
+        source = Direct(coolprop)
+    except ValueError:
+        raise UnknownName("refrigerant", name, NAMES) from None
+    composition = {component: float(mass) for component, mass, _ in source.components()}
+    known = Facts(name, coolprop, composition, source.molar_mass, **facts)
+    _added[name] = Refrigerant(known, build.make(coolprop))
     return _added[name]

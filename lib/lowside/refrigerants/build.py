@@ -23,12 +23,14 @@ from . import coolprop, transport
 from .tables import DOME, LIQUID, SATURATION, TRANSPORT, VAPOUR, Table
 
 INTERVALS = 96
-TERMS = 8
+TERMS = 8  # of the polynomials in enthalpy
+INVERSE_TERMS = 12  # of those that give enthalpy: steeper near the critical point
 COLDEST_DEW = 273.15 - 60
 SUPERHEAT_SPAN = 120.0
 SUBCOOLING_SPANS = 40.0, 90.0  # at the lowest and at the highest pressure [K]
 TOP = 0.9  # of critical pressure: the public limit
-MARGIN = 0.02  # the tables reach a little further than the public range
+MARGIN = 0.005  # in ln p: the tables reach a little further than the public range
+NO_GLIDE = 1e-6  # smaller is CoolProp's rounding in a pure fluid [K]
 SMALLEST_GLIDE = 0.5  # below this the way from T to h across the dome is a straight line [K]
 
 T, H, S, V = range(4)
@@ -45,7 +47,7 @@ def through(x, values):
 
 
 def fill(knots, rows):
-    """Fill rows that are missing (None) by cubic polynomials through the four nearest knots."""
+    """Fill rows that are missing (None) by polynomials through the six nearest knots."""
     found = np.array([k for k, row in enumerate(rows) if row is not None])
     filled = list(rows)
     for k, row in enumerate(rows):
@@ -90,31 +92,30 @@ def single_phase(direct, pressure, edge, vapour, span):
 
     Returns
     -------
-    by_enthalpy : numpy.ndarray, shape (3, terms)
-    to_enthalpy : numpy.ndarray, shape (2, terms)
+    by_enthalpy : numpy.ndarray, shape (3, TERMS)
+    to_enthalpy : numpy.ndarray, shape (2, INVERSE_TERMS)
     spans : numpy.ndarray, shape (2,)
         In enthalpy and in entropy, positive.
     heat_capacity : float
         On the saturation line [J/(kg K)].
     """
     sign = 1 if vapour else -1
-    x = lobatto(TERMS)
     end = direct.single(pressure, edge[T] + sign * span, vapour)
     heat_capacity = direct.single(pressure, edge[T], vapour, edge[V])[4]
 
-    def along(column):
+    def along(column, x):
         targets = edge[column] + x * (end[column] - edge[column])
         states = [edge]
         for target in targets[1:-1]:
             states.append(direct.at(pressure, target, column, vapour, states[-1])[:4])
         return np.array([*states, end[:4]])
 
-    enthalpy_line, entropy_line = along(H), along(S)
+    few, many = lobatto(TERMS), lobatto(INVERSE_TERMS)
+    by_enthalpy = through(few, along(H, few)[:, [T, S, V]] * [1, 1, pressure]).T
     by_temperature = [edge[H]] + [
-        direct.single(pressure, edge[T] + sign * span * part, vapour, edge[V])[H] for part in x[1:]
+        direct.single(pressure, edge[T] + sign * span * x, vapour, edge[V])[H] for x in many[1:]
     ]
-    by_enthalpy = through(x, enthalpy_line[:, [T, S, V]] * [1, 1, pressure]).T
-    to_enthalpy = through(x, np.column_stack([by_temperature, entropy_line[:, H]])).T
+    to_enthalpy = through(many, np.column_stack([by_temperature, along(S, many)[:, H]])).T
     spans = abs(end[[H, S]] - edge[[H, S]])
     return by_enthalpy, to_enthalpy, spans, heat_capacity
 
@@ -131,15 +132,15 @@ def dome(pressure, states):
     """
     bubble, dew = states[0], states[-1]
 
-    def fit(coordinate, values):
-        result = np.zeros((values.shape[1], TERMS))
+    def fit(coordinate, values, terms=INVERSE_TERMS):
+        result = np.zeros((values.shape[1], terms))
         result[:, : len(values)] = through(coordinate, values).T
         return result
 
     def position(column):
         return (states[:, column] - bubble[column]) / (dew[column] - bubble[column])
 
-    by_enthalpy = fit(position(H), states[:, [T, S, V]] * [1, 1, pressure])
+    by_enthalpy = fit(position(H), states[:, [T, S, V]] * [1, 1, pressure], TERMS)
     ends = states[[0, -1]][:, [H]]
     straight = fit(np.array([0.0, 1.0]), ends)
     wide = dew[T] - bubble[T] > SMALLEST_GLIDE
@@ -178,13 +179,15 @@ def make(fluid, coldest_dew=COLDEST_DEW, report=None):
         report(f"{sum(missed)} of {len(qualities) * len(knots)} saturation states interpolated")
     states = np.stack(lines, axis=1)
     bubble, dew = states[:, 0], states[:, -1]
+    if len(direct.components()) == 1 and abs(dew[:, T] - bubble[:, T]).max() < NO_GLIDE:
+        dew[:, T] = bubble[:, T]
 
     narrow = min(SUBCOOLING_SPANS[0], bubble[0, T] - direct.lowest_temperature() - 0.2)
     warmth = (bubble[:, T] - bubble[0, T]) / (bubble[-1, T] - bubble[0, T])
     liquid_span = narrow + (SUBCOOLING_SPANS[1] - narrow) * warmth
 
     by_enthalpy = np.zeros((len(knots), 3, 3, TERMS))
-    to_enthalpy = np.zeros((len(knots), 3, 2, TERMS))
+    to_enthalpy = np.zeros((len(knots), 3, 2, INVERSE_TERMS))
     saturation = dict.fromkeys(SATURATION)
     spans = np.zeros((len(knots), 2, 2))
     heat_capacity = np.zeros((len(knots), 2))

@@ -51,21 +51,17 @@ class Direct:
         self._liquid.specify_phase(CoolProp.iphase_liquid)
         self.is_mixture = len(self._saturated.fluid_names()) > 1
         self.molar_mass = self._saturated.molar_mass()
-        self._shift = np.zeros(2)
         self._saturated.update(CoolProp.QT_INPUTS, 0, ZERO_CELSIUS)
-        zero = self._saturated.hmass(), self._saturated.smass()
-        self._shift = np.array([IIR_ENTHALPY - zero[0], IIR_ENTROPY - zero[1]])
+        self._enthalpy_shift = IIR_ENTHALPY - self._saturated.hmass()
+        self._entropy_shift = IIR_ENTROPY - self._saturated.smass()
 
     def components(self):
         """Component names with mass and mole fractions."""
         state = self._saturated
-        return list(zip(state.fluid_names(), self._mass_fractions(), self._moles(), strict=True))
-
-    def _moles(self):
-        return np.array(self._saturated.get_mole_fractions()) if self.is_mixture else np.ones(1)
-
-    def _mass_fractions(self):
-        return np.array(self._saturated.get_mass_fractions()) if self.is_mixture else np.ones(1)
+        names = state.fluid_names()
+        if not self.is_mixture:
+            return [(names[0], 1.0, 1.0)]
+        return list(zip(names, state.get_mass_fractions(), state.get_mole_fractions(), strict=True))
 
     def critical_point(self):
         """Critical temperature [K] and pressure [Pa]; of several candidates the stable one."""
@@ -83,8 +79,8 @@ class Direct:
         return np.array(
             [
                 state.T(),
-                state.hmass() + self._shift[0],
-                state.smass() + self._shift[1],
+                state.hmass() + self._enthalpy_shift,
+                state.smass() + self._entropy_shift,
                 1 / state.rhomass(),
             ]
         )
@@ -141,6 +137,30 @@ class Direct:
             if below and above:
                 (a, low), (b, high) = below[0], above[0]
                 return low + (high - low) * (-a) / (b - a)
+        if near:
+            return self._saturated_from_temperature(pressure, quality, near)
+        raise Missed(f"{self.fluid}: no saturation at {pressure:.0f} Pa, quality {quality}")
+
+    def _saturated_from_temperature(self, pressure, quality, near):
+        """Find the same state by searching the temperature whose saturation pressure it is."""
+        state = self._saturated
+
+        def error(temperature):
+            state.update(self._library.QT_INPUTS, quality, temperature)
+            return np.log(state.p() / pressure)
+
+        try:
+            a, b = near - 0.05, near + 0.05
+            at_a, at_b = error(a), error(b)
+            for _ in range(20):
+                a, b, at_a = b, b - at_b * (b - a) / (at_b - at_a), at_b
+                if abs(b - near) > 3:
+                    break
+                at_b = error(b)
+                if abs(at_b) < 1e-11:
+                    return self._read(state)
+        except ValueError:
+            pass
         raise Missed(f"{self.fluid}: no saturation at {pressure:.0f} Pa, quality {quality}")
 
     def _by_density(self, state, pressure, temperature, density):

@@ -95,7 +95,7 @@ def _spellings():
 
 
 def official_name(name):
-    """The name as we write it, from however it was typed.
+    """Find the name as we write it, from however it was typed.
 
     Parameters
     ----------
@@ -161,7 +161,6 @@ def of(name):
             for report in reports
         },
         sources={
-            key: f"{entry['text']} ({entry['status']})"
-            for key, entry in _data()["sources"].items()
+            key: f"{entry['text']} ({entry['status']})" for key, entry in _data()["sources"].items()
         },
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-REACH = 4.0  # steps beyond the last knot up to which a spline is continued by a straight line
+REACH = 4  # steps beyond the end knots over which a spline goes on as a straight line
 
 
 def coefficients(values):
@@ -71,7 +71,7 @@ class Knots:
         """Interval and powers of the position inside it.
 
         Outside the knots the spline goes on as a straight line for `REACH` steps and is constant
-        beyond, so that a solver that overshoots always gets finite numbers.
+        beyond, so that a solver that overshoots always gets finite numbers. NaN stays NaN.
 
         Parameters
         ----------
@@ -85,9 +85,12 @@ class Knots:
         position = (x - self.start) / self.step
         inside = position
         if position.size and not (position.min() >= 0 and position.max() <= self.count):
-            position = np.clip(np.nan_to_num(position), -REACH, self.count + REACH)
+            position = np.clip(position, -REACH, self.count + REACH)
             inside = np.clip(position, 0, self.count)
-        interval = np.minimum(inside.astype(np.intp), self.count - 1)
+            interval = np.nan_to_num(inside).astype(np.intp)
+        else:
+            interval = position.astype(np.intp)
+        np.minimum(interval, self.count - 1, out=interval)
         t = inside - interval
         powers = np.empty((len(t), 4))
         powers[:, 0] = 1
@@ -100,7 +103,7 @@ class Knots:
 
 
 def slope_powers(t):
-    """Derivatives of 1, t, t2, t3: what a spline's coefficients multiply to give its slope.
+    """Differentiate 1, t, t2, t3: what a spline's coefficients multiply to give its slope.
 
     Parameters
     ----------

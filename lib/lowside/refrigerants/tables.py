@@ -40,6 +40,7 @@ SATURATION = (
     *TRANSPORT,
 )
 
+REACH = 3  # in the coordinate of a region: up to here a polynomial goes on as a straight line
 CHUNK = 1024  # states evaluated at once: their coefficients should fit into the cache
 INVERSE_KNOTS = 256
 LIQUID, DOME, VAPOUR = range(3)
@@ -104,7 +105,6 @@ class Properties:
         self._to_enthalpy = [
             _by_region(table.to_enthalpy[:, :, k : k + 1]) for k in (BY_TEMPERATURE, BY_ENTROPY)
         ]
-        self.terms = table.by_enthalpy.shape[-1]
         self._log_pressure_of = {
             side: self._inverse(self.column[f"{side}_temperature"]) for side in ("bubble", "dew")
         }
@@ -143,9 +143,7 @@ class Properties:
         """Spline of ln p over uniform temperature knots."""
         u = np.linspace(self.knots.start, self.knots.values[-1], 8 * self.knots.count + 1)
         value = spline.evaluate(self._saturation, *self.knots.locate(u))[:, column]
-        knots = spline.Knots(
-            value[0], (value[-1] - value[0]) / INVERSE_KNOTS, INVERSE_KNOTS
-        )
+        knots = spline.Knots(value[0], (value[-1] - value[0]) / INVERSE_KNOTS, INVERSE_KNOTS)
         target = knots.values
         guess = np.interp(target, value, u)
         for _ in range(4):
@@ -242,16 +240,17 @@ class Properties:
             coordinate[part] = z
         return result, region, coordinate
 
-    def _polynomials(self, table, interval, region, powers, z, weights=None):
-        weights = _weights(z, self.terms) if weights is None else weights
+    def _polynomials(self, table, interval, region, powers, z, weigh=None):
+        weights = (weigh or _weights)(z, table.shape[-1] // powers.shape[-1])
         both = (powers[:, :, None] * weights[:, None, :]).reshape(len(z), -1)
         return np.einsum("nk,npk->np", both, table[region * self.knots.count + interval])
 
     def temperature_slope(self, log_pressure, enthalpy):
         """dT/dh at constant pressure [K kg/J], shape (n,)."""
         interval, powers, frame, region, z = self.position("enthalpy", log_pressure, enthalpy)
-        weights = _slope_weights(z, self.terms)
-        slope = self._polynomials(self._by_enthalpy, interval, region, powers, z, weights)[:, 0]
+        slope = self._polynomials(self._by_enthalpy, interval, region, powers, z, _slope_weights)[
+            :, 0
+        ]
         bubble, dew, liquid_span, vapour_span = frame.T
         span = np.choose(region, (-liquid_span, dew - bubble, vapour_span))
         return slope / span
@@ -271,18 +270,19 @@ def _by_region(nodes):
 
 
 def _weights(z, terms):
-    """Powers of z; beyond 1 the polynomial goes on as a straight line."""
+    """Powers of z; from 1 to `REACH` the polynomial goes on as a straight line, then constant."""
     inside = np.minimum(z, 1)
     weights = np.empty((len(z), terms))
     weights[:, 0] = 1
     for k in range(1, terms):
         np.multiply(weights[:, k - 1], inside, out=weights[:, k])
     if inside.size and z.max() > 1:
-        weights += (z - inside)[:, None] * np.arange(terms)
+        weights += (np.minimum(z, REACH) - inside)[:, None] * np.arange(terms)
     return weights
 
 
 def _slope_weights(z, terms):
+    """Differentiate the powers of z."""
     inside = np.minimum(z, 1)
     weights = np.zeros((len(z), terms))
     power = np.ones(len(z))

@@ -62,7 +62,7 @@ def of_pure(fluid, pressures):
 
 
 def _component(fluid, coldest):
-    """Function of temperature for one component, continued beyond the samples it has.
+    """Make the function of temperature for one component, continued beyond its samples.
 
     Logarithms of viscosities against 1/T, the rest against T; outside the samples the end slope
     goes on. Surface tension falls to zero at the critical point and stays there. CoolProp has no
