@@ -7,7 +7,7 @@ diagram).
 
 from importlib import import_module
 
-ROOMS = ("canvas", "layout", "marks", "ph", "style")
+ROOMS = ("canvas", "dome", "layout", "marks", "ph", "style")
 
 __all__ = [*ROOMS]
 

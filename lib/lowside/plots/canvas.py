@@ -26,8 +26,9 @@ from lowside.plots.marks import Text
 #: Figure pixels to the inch, and device pixels to the figure pixel.
 PIXELS_PER_INCH = 100
 SHARPNESS = 2
-_COLOURS = 96
+_COLOURS = 64
 _KEPT = 32
+_BACK, _FRONT = 10, 1000  # drawing order of a background's own labels, and of what moves
 
 _drawn: OrderedDict[object, Background] = OrderedDict()
 
@@ -125,7 +126,7 @@ class Background:
         """Return a PNG of the background with primitives drawn on it by matplotlib."""
         figure, axes = self._fresh()
         self._add(figure, axes, self._fixed, Layout(self.width, self.height))
-        self._add(figure, axes, items, self.layout())
+        self._add(figure, axes, items, self.layout(), _FRONT)
         return _png(figure)
 
     def layout(self):
@@ -146,14 +147,14 @@ class Background:
         axes, self._fixed = drawn if isinstance(drawn, tuple) else (drawn, [])
         return figure, axes if isinstance(axes, dict) else {"main": axes}
 
-    def _add(self, figure, axes, items, layout):
+    def _add(self, figure, axes, items, layout, front=_BACK):
         from matplotlib.transforms import Affine2D
 
         pixels = Affine2D().scale(SHARPNESS, -SHARPNESS).translate(0, self.height * SHARPNESS)
         with style.in_style():
             for order, mark in enumerate(lower(items, self, layout)):
                 artist = _artist(mark, pixels)
-                artist.set_zorder(10 + order)
+                artist.set_zorder(front + order)
                 figure.add_artist(artist)
                 if getattr(mark, "clip", None):
                     artist.set_clip_box(axes[mark.clip].bbox)
@@ -284,7 +285,9 @@ def _png(figure):
     from PIL import Image
 
     picture = Image.fromarray(np.asarray(_render(figure).buffer_rgba())).convert("RGB")
-    picture = picture.quantize(_COLOURS, Image.Quantize.MAXCOVERAGE, dither=Image.Dither.NONE)
+    picture = picture.quantize(
+        _COLOURS, Image.Quantize.MAXCOVERAGE, kmeans=2, dither=Image.Dither.NONE
+    )
     buffer = io.BytesIO()
     picture.save(buffer, "png", optimize=True)
     return buffer.getvalue()

@@ -78,22 +78,25 @@ class Layout:
         """Keep a box free of labels."""
         self.boxes.append((x, y, x + width, y + height))
 
-    def choose(self, x, y, spots, width, size, extra=0.0):
+    def choose(self, x, y, spots, width, size, extra=0.0, optional=False):
         """Take the first spot where a text is clear of the edge and of other boxes.
 
-        If no spot is quite clear, take the one that overlaps least.
+        If no spot is quite clear, take the one that overlaps least, or none if it is optional.
         """
-        best, least = None, math.inf
+        best, least, apart = None, math.inf, 4.0 if optional else 0.0
         for spot in spots:
             left = x + spot.dx - {"start": 0.0, "middle": width / 2, "end": width}[spot.anchor]
             top = y + spot.dy - _RISE * size
             box = (left, top, left + width, y + spot.dy + extra + _FALL * size)
-            clash = sum(_overlap(box, other) for other in self.boxes)
+            roomy = (left - apart, top, left + width + apart, box[3])
+            clash = sum(_overlap(roomy, other) for other in self.boxes)
             clash += 4 * self._outside(box)
             if clash < least:
                 best, least, taken = spot, clash, box
             if clash == 0:
                 break
+        if optional and least > 0:
+            return None
         self.boxes.append(taken)
         return best
 

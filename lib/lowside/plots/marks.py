@@ -152,7 +152,8 @@ class Text:
     """Words beside a point of the data.
 
     ``spots`` are tried in turn; the first that stays inside the figure and clear of what is already
-    placed is taken. Each line break starts a new line.
+    placed is taken. If none is quite clear, an ``optional`` text is left out. Each line break
+    starts a new line.
     """
 
     x: float
@@ -164,6 +165,7 @@ class Text:
     bold: bool = False
     halo: bool = True
     angle: float = 0.0
+    optional: bool = False
     axes: str = "main"
 
     def _lower(self, place, layout):
@@ -173,7 +175,11 @@ class Text:
         lines = self.text.split("\n")
         width = max(text_width(line, self.size) for line in lines)
         leading = self.size * LEADING
-        spot = layout.choose(x, y, self.spots, width, self.size, leading * (len(lines) - 1))
+        spot = layout.choose(
+            x, y, self.spots, width, self.size, leading * (len(lines) - 1), self.optional
+        )
+        if spot is None:
+            return
         for number, line in enumerate(lines):
             yield TextMark(
                 x + spot.dx,
@@ -295,21 +301,12 @@ class Brace:
             return (along, base + sign * out) if across else (base + sign * out, along)
 
         middle, depth = (a + b) / 2, 9.0
-        bend = min(7.0, (b - a) / 4)
-        commands = [
-            ("M", *at(a, 0)),
-            ("C", *at(a, depth * 0.7), *at(a + bend * 0.3, depth / 2), *at(a + bend, depth / 2)),
-            ("L", *at(middle - bend, depth / 2)),
-            ("C", *at(middle - bend * 0.3, depth / 2), *at(middle, depth / 2), *at(middle, depth)),
-            (
-                "C",
-                *at(middle, depth / 2),
-                *at(middle + bend * 0.3, depth / 2),
-                *at(middle + bend, depth / 2),
-            ),
-            ("L", *at(b - bend, depth / 2)),
-            ("C", *at(b - bend * 0.3, depth / 2), *at(b, depth * 0.7), *at(b, 0)),
-        ]
+        if b - a < 22:
+            corners = [at(a, 0), at(a, depth / 2), at(b, depth / 2), at(b, 0)]
+            commands = [("M" if n == 0 else "L", *corner) for n, corner in enumerate(corners)]
+            commands += [("M", *at(middle, depth / 2)), ("L", *at(middle, depth))]
+        else:
+            commands = _curly(at, a, b, depth)
         yield PathMark(commands, self.colour, 1.8)
         tip, end = at(middle, depth), at(middle + self.lean, depth + self.stem)
         if self.stem > 3 or self.lean:
@@ -343,6 +340,21 @@ def _polyline(xs, ys, closed=False):
     if closed and commands:
         commands.append(("Z",))
     return commands
+
+
+def _curly(at, a, b, depth):
+    """Return a curly brace from a to b; ``at(along, out)`` places its points."""
+    middle, half, bend = (a + b) / 2, depth / 2, min(7.0, (b - a) / 4)
+    near = 0.3 * bend
+    return [
+        ("M", *at(a, 0)),
+        ("C", *at(a, 0.7 * depth), *at(a + near, half), *at(a + bend, half)),
+        ("L", *at(middle - bend, half)),
+        ("C", *at(middle - near, half), *at(middle, half), *at(middle, depth)),
+        ("C", *at(middle, half), *at(middle + near, half), *at(middle + bend, half)),
+        ("L", *at(b - bend, half)),
+        ("C", *at(b - near, half), *at(b, 0.7 * depth), *at(b, 0)),
+    ]
 
 
 def _rectangle(left, top, right, bottom):
