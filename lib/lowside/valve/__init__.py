@@ -46,6 +46,7 @@ from .hardware import (
     PowerElement,
     Spring,
     Valve,
+    port_for_area,
     standard_port,
 )
 
@@ -72,6 +73,7 @@ __all__ = [
     "lift",
     "mass_flow",
     "mass_flux",
+    "port_for_area",
     "preload",
     "standard_port",
     "superheats",

@@ -70,7 +70,7 @@ class Superheats:
         return self.static + self.opening
 
 
-def preload(valve, refrigerant):
+def preload(valve, refrigerant, check=True):
     """Spring force with the pin on its seat, from the way the spring was set.
 
     F0 = A_d [p_bulb(Te + SS) - p_dew(Te)] + (1 - balance) A_port dp_reference
@@ -81,6 +81,8 @@ def preload(valve, refrigerant):
         As set.
     refrigerant : Refrigerant
         In the evaporator.
+    check : bool
+        Refuse what cannot be set; otherwise it comes back negative.
 
     Returns
     -------
@@ -94,12 +96,12 @@ def preload(valve, refrigerant):
     """
     spring, element = valve.spring, valve.element
     bulb = element.pressure(spring.evaporating_temperature + np.asarray(spring.static_superheat))
-    evaporator = refrigerant.dew_pressure(spring.evaporating_temperature)
+    evaporator = refrigerant.dew_pressure(spring.evaporating_temperature, check=check)
     force = (
         element.diaphragm_area * (bulb - evaporator)
         + valve.port.exposed_area * spring.pressure_difference
     )
-    if np.any(force < 0):
+    if check and np.any(force < 0):
         raise NoOperatingPoint(
             "this bulb charge cannot open so early: the spring would have to pull",
             spring_force=float(np.min(force)),

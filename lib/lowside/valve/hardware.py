@@ -139,10 +139,39 @@ def standard_port(diameter, balance=0.0, max_lift=STANDARD_LIFT):
     require("port diameter", diameter, 0.0, None, "port", open_low=True)
     diameter = np.asarray(diameter, dtype=float)
     angle = np.full(np.broadcast_shapes(diameter.shape, np.shape(max_lift)), STANDARD_ANGLE)
-    for _ in range(40):  # sin(a) = slant(a) / y_max contracts: the slant hardly knows the angle
+    for _ in range(15):  # sin(a) = slant(a) / y_max contracts: the slant hardly knows the angle
         slant = _slant(BORE_LIMIT * 0.25 * np.pi * diameter**2, diameter, angle)
         angle = np.minimum(np.arcsin(np.minimum(slant / max_lift, 1.0)), STANDARD_ANGLE)
     return Port(diameter[()], angle[()], max_lift, balance)
+
+
+def port_for_area(area, lift_share, balance=0.0, max_lift=STANDARD_LIFT):
+    """Port with the usual pin that opens a flow area at a share of its travel.
+
+    Parameters
+    ----------
+    area : float or ndarray
+        Wanted. [m2]
+    lift_share : float or ndarray
+        Lift over full travel. [-]
+    balance : float or ndarray
+        0 conventional, 1 balanced. [-]
+    max_lift : float or ndarray
+        [m]
+
+    Returns
+    -------
+    Port
+    """
+    require("flow area of the port", area, 0.0, None, "area", open_low=True)
+    lift = np.asarray(lift_share) * max_lift
+    diameter = np.sqrt(np.asarray(area, dtype=float)) + 0.0 * lift
+    for _ in range(40):  # area grows as the first to second power of the bore: this contracts
+        opened = standard_port(diameter, balance, max_lift).area(lift)
+        diameter = diameter * (area / opened) ** 0.65
+        if np.all(np.abs(opened / area - 1.0) < 1e-13):
+            break
+    return standard_port(diameter, balance, max_lift)
 
 
 def _slant(area, diameter, half_angle):
