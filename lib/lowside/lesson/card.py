@@ -13,7 +13,7 @@ DEFERENCE = (
     "before this card."
 )
 
-MOST_WORDS = 320  # what fits one page of A4 or US Letter with room to read
+MOST_WORDS = 320  # 440 fit a page of A4 or US Letter (printed with Chromium); leave room to write
 
 _STYLE = """
 .job-card {max-width: 44em; padding: 1em 1.4em; border: 2px solid #222; border-radius: 6px;
@@ -24,7 +24,7 @@ _STYLE = """
 .job-card .cautions {border-left: 6px solid #222; padding-left: .8em; margin-top: .9em;}
 .job-card footer {margin-top: 1em; padding-top: .5em; border-top: 1px solid #222; font-size: .85em;}
 @media print {.job-card {break-inside: avoid; break-before: page; max-width: none; border: 0;
-  padding: 0;}}
+  padding: 0; font-size: 11pt;}}
 """
 
 
@@ -42,8 +42,8 @@ class JobCard:
         What can hurt someone, and the way round it.
     steps : tuple of str
         In order.
-    quantities : dict of str to tuple of float and str
-        SI value and kind of every ``{name}`` in the texts.
+    quantities : dict
+        What every ``{name}`` in the texts stands for, see ``wording``.
     notice : str
         A further line for the foot, such as the notice of an invented place.
     """
@@ -52,7 +52,7 @@ class JobCard:
     tools: tuple[str, ...]
     cautions: tuple[str, ...]
     steps: tuple[str, ...]
-    quantities: dict[str, tuple[float, str]] = field(default_factory=dict)
+    quantities: dict = field(default_factory=dict)
     notice: str = ""
 
     def text(self, show):
@@ -70,7 +70,7 @@ class JobCard:
         """
         lines = [f"ON THE JOB: {self.title}", ""]
         lines += ["Tools", *(f"  [ ] {line}" for line in self._worded(self.tools, show)), ""]
-        lines += ["Mind", *(f"  ! {line}" for line in self._worded(self.cautions, show)), ""]
+        lines += ["Cautions", *(f"  ! {line}" for line in self._worded(self.cautions, show)), ""]
         lines += ["Steps"]
         lines += [f"  {i}. {line}" for i, line in enumerate(self._worded(self.steps, show), 1)]
         return "\n".join([*lines, "", *self._foot()])
@@ -92,7 +92,7 @@ class JobCard:
         return (
             f'<section class="job-card" aria-label="On the job: {escape(self.title)}">'
             f"<style>{_STYLE}</style><h2>On the job: {escape(self.title)}</h2>"
-            f'<div class="cautions"><h3>Mind</h3>{self._list("ul", self.cautions, show)}</div>'
+            f'<div class="cautions"><h3>Cautions</h3>{self._list("ul", self.cautions, show)}</div>'
             f"<h3>Tools</h3>{self._list('ul', self.tools, show)}"
             f"<h3>Steps</h3>{self._list('ol', self.steps, show)}"
             f"<footer>{foot}</footer></section>"

@@ -82,7 +82,7 @@ class Prediction:
         Returns
         -------
         str
-            What was predicted and what comes true; ``because`` says why.
+            What was predicted and what comes true, still a template; ``because`` says why.
 
         Raises
         ------
@@ -134,7 +134,8 @@ class Lesson:
     next : str or None
         Number of the next lesson, ``None`` after the last.
     quantities : callable
-        ``quantities()`` computes the quantities of the texts: name -> (SI value, kind) or text.
+        ``quantities()`` computes what the names in the texts stand for, see ``wording``. It is
+        called for every text: put ``functools.cache`` on it.
     """
 
     number: str

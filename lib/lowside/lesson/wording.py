@@ -1,7 +1,7 @@
 """Text with quantities in it, worded in the reader's units.
 
 A template names its quantities in braces, "The gauge says {suction_pressure}.", and a dict gives
-for each name a pair (SI value, kind), or a plain text.
+for each name a pair (SI value, kind), a triple that adds the decimals wanted, or a plain text.
 """
 
 from __future__ import annotations
@@ -14,8 +14,9 @@ def fill(template, quantities, show):
     ----------
     template : str
         Text with names in braces.
-    quantities : dict of str to (float, str) or str
-        SI value and kind (a key of ``units.KINDS``), or a text that is put in as it is.
+    quantities : dict of str to tuple or str
+        SI value, kind (a key of ``units.KINDS``) and, if not the usual ones, decimals; or a text
+        that is put in as it is.
     show : Readout
         The reader's units.
 

@@ -140,7 +140,7 @@ class Readout:
         Returns
         -------
         str
-            Such as ``"68.0 psig"`` or ``"12.0 inHg vac"``; ``"unknown"`` for NaN.
+            Such as ``"68.0 psig"`` or ``"12.0 inHg vac"``; ``"unknown"`` for no number.
 
         Raises
         ------
@@ -156,7 +156,7 @@ class Readout:
         '3.20 kg'
         """
         si = float(si)
-        if math.isnan(si):
+        if not math.isfinite(si):
             return "unknown"
         shown = self._shown_for(si, kind)
         number = _written(self._from_si(si, shown), shown.decimals if digits is None else digits)

@@ -15,6 +15,7 @@ The comma rule, in this order:
 
 from __future__ import annotations
 
+import math
 import re
 import unicodedata
 from fractions import Fraction
@@ -197,6 +198,8 @@ _SPELLINGS = {
 _COMPOUNDS = {("lb", "oz"), ("ft", "in"), ("h", "min"), ("min", "s")}
 
 
+LONGEST = 40  # characters; no quantity needs more
+
 # A bare degree is the person's own degree when a temperature is asked for.
 _BARE_DEGREE_FAMILIES = ("temperature", "temperature_difference")
 
@@ -257,6 +260,8 @@ def read_typed(text, family, default, comma_groups_thousands):
     NotReadable
         If the text is no number with a unit of that family.
     """
+    if len(text) > LONGEST:
+        raise NotReadable
     sign, parts = _split(_tidy(text))
     values, names, references = [], [], []
     for number, spelling in parts:
@@ -270,11 +275,15 @@ def read_typed(text, family, default, comma_groups_thousands):
         names.append(name)
         references.append(reference)
     if len(parts) == 1:
-        return units.to_si(sign * values[0], names[0]), names[0], references[0]
-    if tuple(names) not in _COMPOUNDS:
+        si, reference = units.to_si(sign * values[0], names[0]), references[0]
+    elif tuple(names) in _COMPOUNDS:
+        si = sign * sum(units.to_si(v, name) for v, name in zip(values, names, strict=True))
+        reference = None
+    else:
         raise NotReadable
-    total = sum(units.to_si(value, name) for value, name in zip(values, names, strict=True))
-    return sign * total, names[-1], None
+    if not math.isfinite(si):
+        raise NotReadable
+    return si, names[-1], reference
 
 
 def _tidy(text):
