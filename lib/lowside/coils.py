@@ -219,7 +219,8 @@ def outlet_enthalpy(
     wet_rate = rate * effectiveness(coil.wet_conductance, coil.air_capacity_rate)
     dry_rate = rate * effectiveness(coil.dry_conductance, coil.air_capacity_rate)
 
-    span = np.maximum(dew_enthalpy - inlet_enthalpy, 1.0)
+    boiled_at_most = _warmest(refrigerant, outlet_pressure, air_temperature, saturation)
+    span = np.maximum(boiled_at_most - inlet_enthalpy, 1.0)
     difference = _differences(
         refrigerant,
         inlet_enthalpy,
@@ -240,10 +241,11 @@ def outlet_enthalpy(
     boiling = boiled.sum(axis=0)
     wet_share = taken.sum(axis=0)
 
+    above = air_temperature > dew_temperature
     warm = np.maximum(air_temperature - dew_temperature, LEAST_DIFFERENCE)
     at_air = refrigerant.vapour_enthalpy(outlet_pressure, dew_temperature + warm, check=False)
     reach = np.maximum(at_air - dew_enthalpy, 1.0)
-    dry_share = np.maximum(1.0 - wet_share, 0.0)
+    dry_share = np.where(above, np.maximum(1.0 - wet_share, 0.0), 0.0)
     warming = -reach * np.expm1(-dry_rate * dry_share * warm / reach)
     return inlet_enthalpy + boiling + warming, wet_share
 
@@ -325,6 +327,16 @@ def size_evaporator(
         air_capacity_rate=air_capacity_rate,
         drop_coefficient=pressure_drop / np.square(mass_flow),
     )
+
+
+def _warmest(refrigerant, pressure, air_temperature, saturation):
+    """Enthalpy to which air can boil: dew, or less where a gliding blend's dew is above the air."""
+    dew = saturation.vapour_enthalpy
+    short = air_temperature <= saturation.dew_temperature
+    if not np.any(short):
+        return dew
+    at_air = refrigerant.state_pt(pressure, air_temperature, check=False).enthalpy
+    return np.where(short, np.minimum(at_air, dew), dew)
 
 
 def _differences(refrigerant, enthalpy, span, outlet_pressure, drop, air_temperature):

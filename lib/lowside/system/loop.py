@@ -20,7 +20,7 @@ import numpy as np
 
 from lowside import valve
 
-from .case import ON_THE_STOP, attempt, each
+from .case import LEAST_FLOW, ON_THE_STOP, attempt, each
 
 NUDGE = 1e-5  # of the logarithms of pressure and flow
 NUDGES = NUDGE * np.eye(2)[:, :, None]
@@ -82,14 +82,15 @@ def valve_loop(case, at, trial):
     by_pressure, by_flow = (
         (
             (temperature - trial.outlet.temperature) / NUDGE,
-            (np.log(pumped) - np.log(trial.pumped)) / NUDGE,
+            (pumped - trial.pumped) / np.maximum(trial.pumped, LEAST_FLOW) / NUDGE,
         )
         for temperature, pumped in zip(
             np.split(nudged.outlet.temperature, 2), np.split(nudged.pumped, 2), strict=True
         )
     )
     # d ln p per d ln m along which compressor and coil keep agreeing.
-    following = (1.0 - by_flow[1]) / by_pressure[1]
+    pumps = by_pressure[1] != 0.0
+    following = np.where(pumps, 1.0 - by_flow[1], 0.0) / np.where(pumps, by_pressure[1], 1.0)
 
     hardware, fluid = case.box.valve, case.box.refrigerant
     lift = np.minimum(trial.lift, hardware.port.max_lift)
@@ -107,7 +108,9 @@ def valve_loop(case, at, trial):
             (hardware.port.area(lift) + area_shift, rise),
         )
     )
-    by_evaporator = np.where(gain > 0.0, (after - before) / before / NUDGE, 0.0)
+    by_evaporator = np.where(
+        gain > 0.0, (after - before) / np.maximum(before, LEAST_FLOW) / NUDGE, 0.0
+    )
     return ValveLoop(
         valve_gain=gain,
         capacity_gain=gain * (trial.outlet.enthalpy - case.inlet.enthalpy),

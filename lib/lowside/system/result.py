@@ -50,7 +50,10 @@ REASONS = {
         "valve and compressor agree at no evaporating pressure within the range of the refrigerant "
         "and below the air temperature"
     ),
-    Status.NOT_CONVERGED: "the solver stopped before the flows agreed",
+    Status.NOT_CONVERGED: (
+        "the flows would not agree: an evaporator that loses a large share of its pressure has no "
+        "single operating point"
+    ),
 }
 
 
