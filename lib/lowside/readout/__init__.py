@@ -10,7 +10,7 @@ Rules for what is written: "-" is the plain hyphen, there is never a "-0.0", the
 separator, and a US gauge pressure below the barometer is written as inches of mercury vacuum, the
 way a compound gauge shows it.
 
-Rules for what is typed live in ``typed``; both are described for the learner in notebook 00.
+Rules for what is typed live in ``typed``.
 """
 
 from __future__ import annotations

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ..errors import UnknownName
+from lowside import units
+from lowside.errors import UnknownName
 
 
 @dataclass(frozen=True)
@@ -114,7 +115,7 @@ KINDS = {
     "mass": Kind(
         "a mass",
         "mass",
-        us=(Shown("oz", "oz", 1, up_to=0.45359237), Shown("lb", "lb", 2)),
+        us=(Shown("oz", "oz", 1, up_to=units.POUND), Shown("lb", "lb", 2)),
         metric=(Shown("g", "g", 1, up_to=1.0), Shown("kg", "kg", 2)),
         examples=("1 1/2 oz", "42 g"),
     ),
@@ -166,9 +167,16 @@ KINDS = {
     "length": Kind(
         "a length",
         "length",
-        us=(Shown("in", "in", 3, up_to=0.6096), Shown("ft", "ft", 1)),
+        us=(Shown("in", "in", 3, up_to=2 * units.FOOT), Shown("ft", "ft", 1)),
         metric=(Shown("mm", "mm", 1, up_to=1.0), Shown("m", "m", 2)),
         examples=("3/8 in", "9.5 mm"),
+    ),
+    "altitude": Kind(
+        "an altitude",
+        "length",
+        us=(Shown("ft", "ft", 0),),
+        metric=(Shown("m", "m", 0),),
+        examples=("5280 ft", "1600 m"),
     ),
     "port": Kind(
         "a port diameter", "length", **_both(Shown("mm", "mm", 2)), examples=("1.6 mm", "1/16 in")
@@ -176,14 +184,14 @@ KINDS = {
     "area": Kind(
         "an area",
         "area",
-        us=(Shown("in²", "in2", 4, up_to=0.09290304), Shown("ft²", "ft2", 1)),
+        us=(Shown("in²", "in2", 4, up_to=units.FOOT**2), Shown("ft²", "ft2", 1)),
         metric=(Shown("mm²", "mm2", 2, up_to=0.01), Shown("m²", "m2", 2)),
         examples=("40 ft²", "3.7 m²"),
     ),
     "volume": Kind(
         "a volume",
         "volume",
-        us=(Shown("in³", "in3", 2, up_to=0.028316846592), Shown("ft³", "ft3", 1)),
+        us=(Shown("in³", "in3", 2, up_to=units.FOOT**3), Shown("ft³", "ft3", 1)),
         metric=(Shown("mL", "mL", 1, up_to=1e-3), Shown("L", "L", 2)),
         examples=("2.4 in³", "40 mL"),
     ),
@@ -226,7 +234,7 @@ FAMILY_NOUNS = {
 _KIND_OF_LAST_WORD = {
     "pressure": "gauge_pressure",
     "drop": "pressure_difference",
-    "lift": "number",
+    "lift": "length",
     "temperature": "temperature",
     "superheat": "temperature_difference",
     "subcooling": "temperature_difference",

@@ -20,7 +20,8 @@ import re
 import unicodedata
 from fractions import Fraction
 
-from .. import units
+from lowside import units
+
 from .kinds import FAMILY_NOUNS
 
 # Typed spelling -> (unit name, reference). A reference of None follows the kind asked for: "psi"
