@@ -41,6 +41,7 @@ SPANS = {
     "entropy": (-1e3, 3e3),
     "density": (0.01, 2e3),
     "length": (0.0, 1e4),
+    "altitude": (-500.0, 5500.0),
     "port": (1e-4, 1e-2),
     "area": (1e-8, 1e3),
     "volume": (1e-7, 1e3),

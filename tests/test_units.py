@@ -51,7 +51,7 @@ def test_barometer_of_the_standard_atmosphere(altitude, pressure):
 def test_no_barometer_off_the_map(altitude):
     with pytest.raises(OutOfRange) as refusal:
         units.atmosphere(altitude)
-    assert refusal.value.kind == "length"
+    assert refusal.value.kind == "altitude"
 
 
 @given(st.floats(-500, 5500), st.floats(-500, 5500))

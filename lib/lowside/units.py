@@ -34,6 +34,7 @@ KINDS = {
     "entropy": "J/(kg K)",
     "density": "kg/m3",
     "length": "m",
+    "altitude": "m",
     "port": "m",
     "area": "m2",
     "volume": "m3",
@@ -308,7 +309,7 @@ def atmosphere(altitude):
     """
     altitude = float(altitude)
     if not LOWEST_ALTITUDE <= altitude <= HIGHEST_ALTITUDE:
-        raise OutOfRange("altitude", altitude, LOWEST_ALTITUDE, HIGHEST_ALTITUDE, "length")
+        raise OutOfRange("altitude", altitude, LOWEST_ALTITUDE, HIGHEST_ALTITUDE, "altitude")
     lapse_rate, sea_level_temperature, gas_constant = 0.0065, 288.15, 287.05287
     exponent = STANDARD_GRAVITY / (gas_constant * lapse_rate)
     return STANDARD_ATMOSPHERE * (1.0 - lapse_rate * altitude / sea_level_temperature) ** exponent

@@ -1,0 +1,215 @@
+"""The front page: the map of the lessons, the market hall, and how typed readings are read."""
+
+from __future__ import annotations
+
+import html
+from pathlib import Path
+
+import ipywidgets as widgets
+
+from lowside import lesson as lessons
+from lowside import refrigerants
+from lowside.errors import LowsideError
+from lowside.lesson import hall
+from lowside.screens.reader import Units
+from lowside.screens.sheet import paragraph
+from lowside.screens.text import Words
+
+NOTEBOOKS = Path(__file__).parents[3] / "notebooks"
+
+#: What the practice box reads: label, kind.
+PRACTICE = {
+    "a gauge pressure": "gauge_pressure",
+    "a temperature": "temperature",
+    "a temperature difference": "temperature_difference",
+    "a charge": "mass",
+    "a load": "capacity",
+    "a length": "length",
+    "a vacuum": "vacuum",
+}
+
+
+def front_page(units="us", altitude=0.0):
+    """Open the front page.
+
+    Parameters
+    ----------
+    units : {"us", "metric"}
+        The reader's units; they can be changed on the page.
+    altitude : float
+        Height above sea level. [m]
+
+    Returns
+    -------
+    FrontPage
+        Its methods give the cells.
+
+    Raises
+    ------
+    UnknownName
+        If there is no such system of units.
+    OutOfRange
+        If the altitude cannot be believed.
+    """
+    return FrontPage(Units(units, altitude))
+
+
+class FrontPage:
+    """The cells of the front page.
+
+    Parameters
+    ----------
+    units : Units
+        The reader's units, which every cell follows.
+    """
+
+    def __init__(self, units):
+        self.units = units
+
+    def lesson_map(self):
+        """Give the lessons there are, with links, time and what each is good for."""
+        return Words(_lesson_map, self.units)
+
+    def first_move(self):
+        """Give one figure with one slider: the port of a valve."""
+        from lowside.screens.lessons import l22
+
+        return l22.first_move(self.units)
+
+    def units_and_altitude(self):
+        """Give the choice of units and altitude, and what it does to a gauge."""
+        choice = widgets.Box(
+            [self.units.buttons(), self.units.altitude_box()],
+            layout={"display": "flex", "flex_flow": "row wrap", "align_items": "flex-start"},
+        )
+        choice.add_class("lowside-row")
+        return Words(_gauges, self.units, [choice])
+
+    def practice(self):
+        """Give a box that says how what is typed is read."""
+        return Practice(self.units)
+
+    def market_hall(self):
+        """Give the invented market hall and its boxes."""
+        return Words(_market_hall, self.units)
+
+
+def _table(heads, rows):
+    """Write a table as HTML; cells are HTML already."""
+    head = "".join(f'<th scope="col">{h}</th>' for h in heads)
+    body = "".join("<tr>" + "".join(f"<td>{c}</td>" for c in row) + "</tr>" for row in rows)
+    return f'<table class="lowside-table"><tr>{head}</tr>{body}</table>'
+
+
+def _plain(heads, rows):
+    return "\n".join(" | ".join(row) for row in [heads, *rows])
+
+
+def _lesson_map(show):
+    heads = ["lesson", "minutes", "afterwards you can"]
+    rich, plain = [], []
+    for number in lessons.numbers():
+        lesson = lessons.get(number)
+        goal = lesson.say(lesson.goals[0], show)
+        file = next(NOTEBOOKS.glob(f"{number}-*.ipynb"), None)
+        title = html.escape(lesson.title)
+        name = f'<a href="{file.name}">{title}</a>' if file else title
+        rich.append([f"<b>{number}</b> {name}", str(lesson.minutes), html.escape(goal)])
+        plain.append([f"{number} {lesson.title}", str(lesson.minutes), goal])
+    return _table(heads, rich), _plain(heads, plain)
+
+
+def _gauges(show):
+    """Say what a gauge shows for some boxes of the hall, here and at sea level."""
+    heads = ["box", "evaporates at", "suction gauge here", "absolute pressure"]
+    rows = []
+    for box in hall.boxes():
+        evaporating = box.evaporating_temperature
+        pressure = refrigerants.get(box.refrigerant).dew_pressure(evaporating)
+        rows.append(
+            [
+                f"{box.what}, {box.refrigerant}",
+                show.text(evaporating, "temperature"),
+                show.text(pressure, "gauge_pressure"),
+                show.text(pressure, "pressure"),
+            ]
+        )
+    lead = (
+        f"The barometer at {show.text(show.altitude, 'altitude')} stands at "
+        f"{show.text(show.atmosphere, 'pressure')}. Every gauge counts from there, so the same box "
+        "shows another gauge pressure at another altitude. Tables and physics use absolute pressure."
+    )
+    rich = [[html.escape(cell) for cell in row] for row in rows]
+    return paragraph(lead, "words") + _table(heads, rich), f"{lead}\n{_plain(heads, rows)}"
+
+
+def _market_hall(show):
+    heads = ["box", "refrigerant", "box air", "design load", "on the nameplate"]
+    rows = [
+        [
+            f"{box.stall}: {box.what}",
+            box.refrigerant,
+            show.text(box.box_temperature, "temperature"),
+            show.text(box.design_load, "capacity"),
+            show.text(box.charge, "mass"),
+        ]
+        for box in hall.boxes()
+    ]
+    notice = hall.hall().notice
+    rich = [[html.escape(cell) for cell in row] for row in rows]
+    return paragraph(notice, "words") + _table(heads, rich), f"{notice}\n{_plain(heads, rows)}"
+
+
+class Practice:
+    """A box to type in, and how lowside reads it.
+
+    Parameters
+    ----------
+    units : Units
+        The reader's units.
+    """
+
+    def __init__(self, units):
+        self._units = units
+        self.kind = widgets.Dropdown(
+            options=list(PRACTICE.items()),
+            description="Read it as",
+            style={"description_width": "auto"},
+        )
+        self.entry = widgets.Text(
+            value="68 psig",
+            description="Type a reading",
+            continuous_update=False,
+            style={"description_width": "auto"},
+        )
+        self.entry.add_class("lowside-entry")
+        self._answer = Words(self._read, units)
+        self.box = widgets.VBox([self._answer.box.children[0], self.entry, self.kind])
+        self.box.children = [*self.box.children, self._answer.box.children[1]]
+        self.box.add_class("lowside")
+        self.box.add_class("lowside-plain")
+        for control in (self.kind, self.entry):
+            control.observe(self._answer.refresh, "value")
+
+    @property
+    def plain(self):
+        """What is said now, as plain text."""
+        return self._answer.plain
+
+    def _read(self, show):
+        text, kind = self.entry.value, self.kind.value
+        field = next(label for label, name in PRACTICE.items() if name == kind)
+        try:
+            value = show.parse(text, kind, field.removeprefix("a "))
+        except LowsideError as error:
+            sentence = show.explain(error)
+            return paragraph(sentence, "alert", "alert"), sentence
+        sentence = f"“{text.strip()}” is read as {field} of {show.text(value, kind)}."
+        if kind == "gauge_pressure":
+            sentence = sentence.removesuffix(".") + f": {show.text(value, 'pressure')} absolute."
+        return paragraph(sentence, "note", "status"), sentence
+
+    def _repr_mimebundle_(self, include=None, exclude=None):
+        data = dict(self.box._repr_mimebundle_())
+        data["text/plain"] = self.plain
+        return data
