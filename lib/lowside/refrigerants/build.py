@@ -23,8 +23,8 @@ from . import coolprop, transport
 from .tables import DOME, LIQUID, SATURATION, TRANSPORT, VAPOUR, Table
 
 INTERVALS = 96
-TERMS = 8  # of the polynomials in enthalpy
-INVERSE_TERMS = 12  # of those that give enthalpy: steeper near the critical point
+TERMS = 10  # of every polynomial
+DOME_POINTS = 8  # across the dome of a blend with a mixture model
 COLDEST_DEW = 273.15 - 60
 SUPERHEAT_SPAN = 120.0
 SUBCOOLING_SPANS = 40.0, 90.0  # at the lowest and at the highest pressure [K]
@@ -93,7 +93,7 @@ def single_phase(direct, pressure, edge, vapour, span):
     Returns
     -------
     by_enthalpy : numpy.ndarray, shape (3, TERMS)
-    to_enthalpy : numpy.ndarray, shape (2, INVERSE_TERMS)
+    to_enthalpy : numpy.ndarray, shape (2, TERMS)
     spans : numpy.ndarray, shape (2,)
         In enthalpy and in entropy, positive.
     heat_capacity : float
@@ -103,19 +103,19 @@ def single_phase(direct, pressure, edge, vapour, span):
     end = direct.single(pressure, edge[T] + sign * span, vapour)
     heat_capacity = direct.single(pressure, edge[T], vapour, edge[V])[4]
 
-    def along(column, x):
-        targets = edge[column] + x * (end[column] - edge[column])
+    def along(column):
+        targets = edge[column] + lobatto(TERMS) * (end[column] - edge[column])
         states = [edge]
         for target in targets[1:-1]:
             states.append(direct.at(pressure, target, column, vapour, states[-1])[:4])
         return np.array([*states, end[:4]])
 
-    few, many = lobatto(TERMS), lobatto(INVERSE_TERMS)
-    by_enthalpy = through(few, along(H, few)[:, [T, S, V]] * [1, 1, pressure]).T
+    x = lobatto(TERMS)
+    by_enthalpy = through(x, along(H)[:, [T, S, V]] * [1, 1, pressure]).T
     by_temperature = [edge[H]] + [
-        direct.single(pressure, edge[T] + sign * span * x, vapour, edge[V])[H] for x in many[1:]
+        direct.single(pressure, edge[T] + sign * span * part, vapour, edge[V])[H] for part in x[1:]
     ]
-    to_enthalpy = through(many, np.column_stack([by_temperature, along(S, many)[:, H]])).T
+    to_enthalpy = through(x, np.column_stack([by_temperature, along(S)[:, H]])).T
     spans = abs(end[[H, S]] - edge[[H, S]])
     return by_enthalpy, to_enthalpy, spans, heat_capacity
 
@@ -127,20 +127,20 @@ def dome(pressure, states):
     ----------
     pressure : float
         [Pa]
-    states : numpy.ndarray, shape (2 or terms, 4)
+    states : numpy.ndarray, shape (2 or DOME_POINTS, 4)
         States from bubble to dew; two of them mean straight lines.
     """
     bubble, dew = states[0], states[-1]
 
-    def fit(coordinate, values, terms=INVERSE_TERMS):
-        result = np.zeros((values.shape[1], terms))
+    def fit(coordinate, values):
+        result = np.zeros((values.shape[1], TERMS))
         result[:, : len(values)] = through(coordinate, values).T
         return result
 
     def position(column):
         return (states[:, column] - bubble[column]) / (dew[column] - bubble[column])
 
-    by_enthalpy = fit(position(H), states[:, [T, S, V]] * [1, 1, pressure], TERMS)
+    by_enthalpy = fit(position(H), states[:, [T, S, V]] * [1, 1, pressure])
     ends = states[[0, -1]][:, [H]]
     straight = fit(np.array([0.0, 1.0]), ends)
     wide = dew[T] - bubble[T] > SMALLEST_GLIDE
@@ -173,7 +173,7 @@ def make(fluid, coldest_dew=COLDEST_DEW, report=None):
     knots = np.linspace(start, stop, INTERVALS + 1)
     pressures = np.exp(knots)
 
-    qualities = lobatto(TERMS) if direct.is_mixture else np.array([0.0, 1.0])
+    qualities = lobatto(DOME_POINTS) if direct.is_mixture else np.array([0.0, 1.0])
     lines, missed = zip(*(saturated_rows(direct, knots, q) for q in qualities), strict=True)
     if sum(missed) and report:
         report(f"{sum(missed)} of {len(qualities) * len(knots)} saturation states interpolated")
@@ -187,7 +187,7 @@ def make(fluid, coldest_dew=COLDEST_DEW, report=None):
     liquid_span = narrow + (SUBCOOLING_SPANS[1] - narrow) * warmth
 
     by_enthalpy = np.zeros((len(knots), 3, 3, TERMS))
-    to_enthalpy = np.zeros((len(knots), 3, 2, INVERSE_TERMS))
+    to_enthalpy = np.zeros((len(knots), 3, 2, TERMS))
     saturation = dict.fromkeys(SATURATION)
     spans = np.zeros((len(knots), 2, 2))
     heat_capacity = np.zeros((len(knots), 2))

@@ -13,7 +13,7 @@ from ..errors import OutOfRange
 from .states import Saturation
 from .tables import SATURATION, Properties
 
-WORTH_KNOWING = 0.2  # glide below which dew and bubble are one for a person with gauges [K]
+WORTH_KNOWING = 0.5  # glide below which dew and bubble are one for a person with gauges [K]
 
 
 class SaturationLines:

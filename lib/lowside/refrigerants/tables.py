@@ -40,7 +40,7 @@ SATURATION = (
     *TRANSPORT,
 )
 
-REACH = 3  # in the coordinate of a region: up to here a polynomial goes on as a straight line
+REACH = 2  # in the coordinate of a region: up to here a polynomial goes on as a straight line
 CHUNK = 1024  # states evaluated at once: their coefficients should fit into the cache
 INVERSE_KNOTS = 256
 LIQUID, DOME, VAPOUR = range(3)
@@ -102,6 +102,7 @@ class Properties:
             }.items()
         }
         self._by_enthalpy = _by_region(table.by_enthalpy)
+        self._temperature_by_enthalpy = np.ascontiguousarray(self._by_enthalpy[:, 0])
         self._to_enthalpy = [
             _by_region(table.to_enthalpy[:, :, k : k + 1]) for k in (BY_TEMPERATURE, BY_ENTROPY)
         ]
@@ -216,6 +217,9 @@ class Properties:
     def enthalpy(self, kind, log_pressure, value):
         """Enthalpy from pressure and temperature or entropy.
 
+        Near the critical point enthalpy climbs steeply with temperature; there the polynomial is
+        brought in line with that of temperature in enthalpy by one Newton step.
+
         Parameters
         ----------
         kind : {"temperature", "entropy"}
@@ -235,25 +239,41 @@ class Properties:
         for first in range(0, count, CHUNK):
             part = slice(first, first + CHUNK)
             interval, powers, _, where, z = self.position(kind, log_pressure[part], value[part])
-            result[part] = self._polynomials(table, interval, where, powers, z)[:, 0]
+            h = self._polynomials(table, interval, where, powers, z)[:, 0]
+            if kind == "temperature":
+                step = self._newton_step(interval, powers, where, h, value[part])
+                h += np.where((where != DOME) & (z <= 1), step, 0)
+            result[part] = h
             region[part] = where
             coordinate[part] = z
         return result, region, coordinate
 
-    def _polynomials(self, table, interval, region, powers, z, weigh=None):
-        weights = (weigh or _weights)(z, table.shape[-1] // powers.shape[-1])
-        both = (powers[:, :, None] * weights[:, None, :]).reshape(len(z), -1)
-        return np.einsum("nk,npk->np", both, table[region * self.knots.count + interval])
+    def _newton_step(self, interval, powers, region, enthalpy, temperature):
+        """Change of enthalpy that brings T(p, h) to the temperature, to first order."""
+        frame = spline.evaluate(self._frame["enthalpy"], interval, powers)
+        bubble, dew, liquid_span, vapour_span = frame.T
+        vapour = region == VAPOUR
+        span = np.where(vapour, vapour_span, -liquid_span)
+        z = (enthalpy - np.where(vapour, dew, bubble)) / span
+        rows = self._temperature_by_enthalpy[region * self.knots.count + interval]
+        terms = rows.shape[-1] // powers.shape[-1]
+        reached = np.einsum("nk,nk->n", _products(powers, _weights(z, terms)), rows)
+        slope = np.einsum("nk,nk->n", _products(powers, _slope_weights(z, terms)), rows)
+        slope[region == DOME] = 1
+        return (temperature - reached) * span / slope
+
+    def _polynomials(self, table, interval, region, powers, z):
+        products = _products(powers, _weights(z, table.shape[-1] // powers.shape[-1]))
+        return np.einsum("nk,npk->np", products, table[region * self.knots.count + interval])
 
     def temperature_slope(self, log_pressure, enthalpy):
         """dT/dh at constant pressure [K kg/J], shape (n,)."""
         interval, powers, frame, region, z = self.position("enthalpy", log_pressure, enthalpy)
-        slope = self._polynomials(self._by_enthalpy, interval, region, powers, z, _slope_weights)[
-            :, 0
-        ]
+        rows = self._temperature_by_enthalpy[region * self.knots.count + interval]
+        weights = _slope_weights(z, rows.shape[-1] // powers.shape[-1])
+        slope = np.einsum("nk,nk->n", _products(powers, weights), rows)
         bubble, dew, liquid_span, vapour_span = frame.T
-        span = np.choose(region, (-liquid_span, dew - bubble, vapour_span))
-        return slope / span
+        return slope / np.choose(region, (-liquid_span, dew - bubble, vapour_span))
 
 
 def _by_region(nodes):
@@ -267,6 +287,11 @@ def _by_region(nodes):
     rows = np.swapaxes(rows, -1, -2)
     regions, intervals, properties = rows.shape[:3]
     return np.ascontiguousarray(rows).reshape(regions * intervals, properties, -1)
+
+
+def _products(powers, weights):
+    """Every power of ln p times every power of the coordinate, shape (n, 4 * terms)."""
+    return (powers[:, :, None] * weights[:, None, :]).reshape(len(weights), -1)
 
 
 def _weights(z, terms):
