@@ -253,7 +253,7 @@ _KIND_OF_LAST_WORD = {
     "port": "port",
     "diameter": "length",
     "length": "length",
-    "altitude": "length",
+    "altitude": "altitude",
     "area": "area",
     "volume": "volume",
     "time": "time",
