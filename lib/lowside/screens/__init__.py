@@ -1,13 +1,14 @@
 """Controls beside figures: the only room that knows widgets.
 
-``open_lesson`` opens a lesson's page. Rooms within: ``controls`` (one control each), ``panel``
-(controls beside a live figure), ``questions`` (predictions and tasks), ``page`` (a lesson's cells),
-``sheet`` (the style sheet).
+``open_lesson`` opens a lesson's page. Rooms within: ``page`` (a lesson's cells), ``lessons`` (what
+each lesson shows), ``panel`` (controls beside a live figure), ``controls`` (one control each),
+``questions`` (predictions and tasks), ``reader`` (the choice of units), ``text``, ``sheet`` (the
+style sheet).
 """
 
 from importlib import import_module
 
-ROOMS = ("controls", "page", "panel", "questions", "sheet")
+ROOMS = ("controls", "lessons", "page", "panel", "questions", "reader", "sheet", "text")
 
 __all__ = [*ROOMS, "open_lesson"]
 

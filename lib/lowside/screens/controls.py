@@ -149,10 +149,19 @@ class _SliderView(View):
 
     def _put(self, value):
         number = float(self.show.value(value, self.control.kind))
-        self.slider.value = min(max(number, self.slider.min), self.slider.max)
+        self._move(number)
         self.entry.value = f"{number:.{self._places}f}"
 
+    def _move(self, number):
+        self._put_there = min(max(number, self.slider.min), self.slider.max)
+        self.slider.value = self._put_there
+
     def _slid(self, number):
+        if self._put_there is not None:
+            # A browser rounds what it was given to a whole step and sends that back: no move.
+            if abs(number - self._put_there) <= 0.500001 * self.slider.step:
+                return
+            self._put_there = None
         value = min(
             max(self.show.si(number, self.control.kind), self.control.low), self.control.high
         )

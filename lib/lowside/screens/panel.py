@@ -14,127 +14,13 @@ from __future__ import annotations
 
 import base64
 import html
-import weakref
 from contextlib import contextmanager
 
 import ipywidgets as widgets
 
-from lowside import readout
 from lowside.errors import LowsideError, UnknownName
-from lowside.screens.sheet import SHEET, paragraph, strip
-
-SYSTEMS = [("°F · psig", "us"), ("°C · bar", "metric")]
-
-
-class Units:
-    """The reader's choice of units and altitude, shared by all that follows it.
-
-    Parameters
-    ----------
-    system : {"us", "metric"}
-        Which units.
-    altitude : float
-        Height above sea level, which moves the zero of every gauge. [m]
-
-    Raises
-    ------
-    UnknownName
-        If the system is not one of the two.
-    OutOfRange
-        If the altitude lies outside the standard atmosphere's range.
-    """
-
-    def __init__(self, system="us", altitude=0.0):
-        self.show = readout.choose(system, altitude=altitude)
-        self._followers = []
-
-    def choose(self, system=None, altitude=None):
-        """Change units or altitude [m]; everybody who follows redraws."""
-        show = readout.choose(
-            self.show.system if system is None else system,
-            altitude=self.show.altitude if altitude is None else altitude,
-        )
-        if show != self.show:
-            self.show = show
-            for follower in [f() for f in self._followers]:
-                if follower is not None:
-                    follower(show)
-
-    def follow(self, method):
-        """Call a bound method with the new readout at every change, as long as its owner lives."""
-        self._followers = [f for f in self._followers if f() is not None]
-        self._followers.append(weakref.WeakMethod(method))
-
-    def buttons(self):
-        """Return a small pair of buttons that changes the units."""
-        return UnitButtons(self).box
-
-    def altitude_box(self):
-        """Return a box to type the altitude in."""
-        return AltitudeBox(self).box
-
-
-class UnitButtons:
-    """Two buttons, one for each system of units."""
-
-    def __init__(self, units):
-        self.units = units
-        self.box = widgets.ToggleButtons(
-            options=SYSTEMS,
-            value=units.show.system,
-            tooltips=["US units", "metric units"],
-            style={"button_width": "auto"},
-            layout={"width": "auto", "margin": "0"},
-        )
-        self.box.add_class("lowside-header")
-        self.box.lowside_keeper = self
-        self.box.observe(lambda change: units.choose(system=change["new"]), names="value")
-        units.follow(self._use)
-
-    def _use(self, show):
-        self.box.value = show.system
-
-
-class AltitudeBox:
-    """Altitude as the reader types it, in feet or metres."""
-
-    def __init__(self, units):
-        self.units = units
-        self.entry = widgets.Text(
-            continuous_update=False,
-            style={"description_width": "auto"},
-            layout={"width": "auto", "margin": "0"},
-        )
-        self.entry.add_class("lowside-entry")
-        self.problem = widgets.HTML()
-        self.box = widgets.VBox([self.entry, self.problem], layout={"width": "19em"})
-        self.box.lowside_keeper = self
-        self._use(units.show)
-        self.entry.observe(self._typed, names="value")
-        units.follow(self._use)
-
-    def _use(self, show):
-        unit, factor = ("ft", 0.3048) if show.system == "us" else ("m", 1.0)
-        self._unit = unit
-        self._shown = f"{show.altitude / factor:.0f}"
-        self.entry.description = f"Altitude above sea level [{unit}]"
-        self.entry.value = self._shown
-
-    def _typed(self, change):
-        text = change["new"]
-        if text == self._shown:
-            return
-        try:
-            bare = not any(c.isalpha() or c in "'\"″′" for c in text)
-            field = "altitude above sea level"
-            altitude = self.units.show.parse(
-                f"{text} {self._unit}" if bare and text.strip() else text, "length", field
-            )
-            self.units.choose(altitude=altitude)
-        except LowsideError as error:
-            self.problem.value = paragraph(self.units.show.explain(error), "alert", "alert")
-        else:
-            self.problem.value = ""
+from lowside.screens.reader import Units
+from lowside.screens.sheet import SHEET, listed, paragraph, strip
 
 
 class Panel:
@@ -177,6 +63,7 @@ class Panel:
         self._values = {name: control.value for name, control in self.controls.items()}
         self._problems = {}
         self._holding, self._dirty = 0, False
+        self._advice = "", lambda show: ()
         self._build(title, examples or {})
         self.redraw()
         self.units.follow(self._use)
@@ -262,6 +149,23 @@ class Panel:
             + paragraph(words, "words", "status")
         )
 
+    def advise(self, heading, lines):
+        """Put a short list under the controls.
+
+        Parameters
+        ----------
+        heading : str
+            Its heading.
+        lines : callable
+            ``lines(show)`` returns the list in the reader's units.
+        """
+        self._advice = heading, lines
+        self._place_advice()
+
+    def _place_advice(self):
+        heading, lines = self._advice
+        self._notes.value = listed(heading, lines(self.units.show), "ol")
+
     def _changed(self, name, value=None, error=None):
         if error is not None:
             self._problems[name] = error
@@ -277,6 +181,7 @@ class Panel:
         with self.hold():
             left = {name: self.views[name].entry.value for name in self._problems}
             self._place_views(left)
+            self._place_advice()
             self._dirty = True
 
     def _place_views(self, left=None):
@@ -301,7 +206,10 @@ class Panel:
             button.on_click(lambda _, values=values: self.set(**values))
             buttons.append(button)
         row = widgets.Box(buttons, layout={"display": "flex", "flex_flow": "row wrap"})
-        left = widgets.VBox([self._column, row], layout={"flex": "1 1 230px", "max_width": "420px"})
+        self._notes = widgets.HTML(layout={"width": "auto"})
+        left = widgets.VBox(
+            [self._column, row, self._notes], layout={"flex": "1 1 230px", "max_width": "420px"}
+        )
         left.add_class("lowside-controls")
         self._paper = widgets.HTML(layout={"display": "contents"})
         self._alert = widgets.HTML()
@@ -328,14 +236,60 @@ class Panel:
         self.box.add_class("lowside-panel")
 
     def _repr_mimebundle_(self, include=None, exclude=None):
-        bundle = dict(self.box._repr_mimebundle_())
-        bundle["text/plain"] = self.words
-        metadata = {}
-        if self.figure is not None:
-            bundle["image/png"] = base64.b64encode(self.figure.png()).decode("ascii")
-            metadata["image/png"] = {
-                "alt": self.figure.words,
-                "width": self.figure.background.width,
-                "height": self.figure.background.height,
-            }
-        return bundle, metadata
+        return figure_bundle(self.box, self.figure, self.words)
+
+
+class Picture:
+    """A figure that stands still, follows the reader's units, and has its words under it.
+
+    Parameters
+    ----------
+    make : callable
+        ``make(show)`` returns a ``LiveFigure``.
+    units : Units
+        The reader's units.
+    """
+
+    def __init__(self, make, units):
+        self._make = make
+        self._html = widgets.HTML(layout={"width": "auto"})
+        self.box = widgets.VBox([widgets.HTML(SHEET, layout={"display": "none"}), self._html])
+        self.box.add_class("lowside")
+        self.box.add_class("lowside-plain")
+        self._use(units.show)
+        units.follow(self._use)
+
+    def _use(self, show):
+        self.figure = self._make(show)
+        self._html.value = (
+            self.figure.html() + strip(self.figure.readings) + paragraph(self.figure.words, "words")
+        )
+
+    def _repr_mimebundle_(self, include=None, exclude=None):
+        return figure_bundle(self.box, self.figure, self.figure.words)
+
+
+def figure_bundle(box, figure, words):
+    """Return what a notebook stores of a figure: widgets, words, and a picture with those words.
+
+    Parameters
+    ----------
+    box : ipywidgets.Widget
+        What is shown while a kernel runs.
+    figure : LiveFigure or None
+        What is shown without one.
+    words : str
+        What both say.
+
+    Returns
+    -------
+    tuple of dict
+        Data and metadata by MIME type.
+    """
+    data, metadata = dict(box._repr_mimebundle_()), {}
+    data["text/plain"] = words
+    if figure is not None:
+        data["image/png"] = base64.b64encode(figure.png()).decode("ascii")
+        size = {"width": figure.background.width, "height": figure.background.height}
+        metadata["image/png"] = {"alt": words, **size}
+    return data, metadata

@@ -74,6 +74,11 @@ SHEET = f"""<style>
 .lowside-caution {{ margin:8px 0; padding:8px 12px; border:2px solid var(--ls-high);
   border-radius:6px; background:#fff; }}
 .lowside-caution > b:first-child {{ color:var(--ls-high); }}
+.lowside-list ul, .lowside-list ol {{ margin:2px 0 8px; padding-left:1.5em; }}
+.lowside-list li {{ margin:2px 0; }}
+.lowside-plain {{ max-width:800px; }}
+.lowside-question {{ margin:0 0 8px; font-size:15px; }}
+.lowside .widget-html-content p {{ margin-top:4px; }}
 @media print {{ .lowside {{ border:0; padding:0; }} .lowside-controls,
   .lowside-header {{ display:none !important; }} }}
 </style>"""
@@ -94,3 +99,12 @@ def strip(readings, lead="What your gauges and clamps would say"):
         for place, value in readings
     )
     return f'{paragraph(lead, "lead")}<dl class="lowside-strip">{boxes}</dl>'
+
+
+def listed(heading, lines, tag="ul"):
+    """Return lines of plain text as a list under a heading; nothing if there are none."""
+    if not lines:
+        return ""
+    head = f"<b>{html.escape(heading)}</b>" if heading else ""
+    items = "".join(f"<li>{html.escape(line)}</li>" for line in lines)
+    return f'<div class="lowside-list">{head}<{tag}>{items}</{tag}></div>'

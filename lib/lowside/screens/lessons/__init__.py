@@ -1,0 +1,1 @@
+"""What each lesson shows: a module ``lNN`` with ``PICTURES`` and ``PANELS`` (see ``page``)."""
