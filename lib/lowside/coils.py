@@ -182,12 +182,16 @@ def evaporate(
         coil, refrigerant, mass_flow, inlet_enthalpy, outlet_pressure, air_temperature
     )
     duty = mass_flow * (enthalpy - inlet_enthalpy)
+    air_outlet = air_temperature - duty / coil.air_capacity_rate
+    shape = np.shape(air_outlet)
     return EvaporatorResult(
-        outlet=refrigerant.state_ph(outlet_pressure, enthalpy, check=check),
-        inlet_pressure=inlet_pressure,
-        wet_share=wet_share,
-        duty=duty,
-        air_outlet_temperature=air_temperature - duty / coil.air_capacity_rate,
+        outlet=refrigerant.state_ph(
+            np.broadcast_to(outlet_pressure, shape), np.broadcast_to(enthalpy, shape), check=check
+        ),
+        inlet_pressure=np.broadcast_to(inlet_pressure, shape)[()],
+        wet_share=np.broadcast_to(wet_share, shape)[()],
+        duty=np.broadcast_to(duty, shape)[()],
+        air_outlet_temperature=air_outlet,
     )
 
 

@@ -442,12 +442,14 @@ def _result(
     """Discharge state from the work that stays in the gas."""
     enthalpy = suction_enthalpy + (1.0 - shell_loss) * work
     discharge = refrigerant.state_ph(discharge_pressure, enthalpy, check=check)
-    return CompressorResult(
-        mass_flow=flow,
-        power=power,
-        discharge_enthalpy=enthalpy,
-        discharge_temperature=discharge.temperature,
-        shell_heat=shell_loss * power,
-        volumetric_efficiency=volumetric,
-        isentropic_efficiency=isentropic,
-    )
+    values = {
+        "mass_flow": flow,
+        "power": power,
+        "discharge_enthalpy": enthalpy,
+        "discharge_temperature": discharge.temperature,
+        "shell_heat": shell_loss * power,
+        "volumetric_efficiency": volumetric,
+        "isentropic_efficiency": isentropic,
+    }
+    full = np.broadcast_arrays(*values.values())
+    return CompressorResult(**{name: value[()] for name, value in zip(values, full, strict=True)})

@@ -16,6 +16,8 @@ import numpy as np
 
 from lowside.errors import require
 
+ROUNDING = 1e-3  # [K] by which a saturated state may come out on the wrong side of dew
+
 
 @dataclass(frozen=True)
 class CycleResult:
@@ -163,9 +165,9 @@ def between_pressures(
     )
 
     outlet_temperature = refrigerant.dew_temperature(evaporating_pressure) + superheat
-    evaporator_outlet = _vapour(refrigerant, evaporating_pressure, outlet_temperature, superheat)
+    evaporator_outlet = _vapour(refrigerant, evaporating_pressure, outlet_temperature)
     if np.any(line_superheat) or np.any(suction_drop):
-        suction = refrigerant.state_pt(suction_pressure, outlet_temperature + line_superheat)
+        suction = _vapour(refrigerant, suction_pressure, outlet_temperature + line_superheat)
     else:
         suction = evaporator_outlet
     ideal = refrigerant.state_ps(condensing_pressure, suction.entropy)
@@ -258,16 +260,25 @@ def compressor_efficiency(
     Raises
     ------
     OutOfRange
-        If a state lies outside the refrigerant's range.
+        If a state lies outside the refrigerant's range, or a temperature below the dew point:
+        where liquid is left, pressure and temperature do not tell the enthalpy.
     """
-    suction = refrigerant.state_pt(suction_pressure, suction_temperature)
-    discharge = refrigerant.state_pt(discharge_pressure, discharge_temperature)
+    suction = _measured_vapour(refrigerant, suction_pressure, suction_temperature, "suction")
+    discharge = _measured_vapour(
+        refrigerant, discharge_pressure, discharge_temperature, "discharge"
+    )
     ideal = refrigerant.state_ps(discharge_pressure, suction.entropy)
     return (ideal.enthalpy - suction.enthalpy) / (discharge.enthalpy - suction.enthalpy)
 
 
-def _vapour(refrigerant, pressure, temperature, superheat):
-    """State at or above the dew point; exactly on it where the superheat is zero."""
-    saturated = refrigerant.saturation(pressure).vapour_enthalpy
-    enthalpy = refrigerant.vapour_enthalpy(pressure, temperature)
-    return refrigerant.state_ph(pressure, np.where(np.asarray(superheat) > 0, enthalpy, saturated))
+def _vapour(refrigerant, pressure, temperature):
+    """State at or above the dew point."""
+    return refrigerant.state_ph(pressure, refrigerant.vapour_enthalpy(pressure, temperature))
+
+
+def _measured_vapour(refrigerant, pressure, temperature, place):
+    """State from a gauge and a clamp, refused where the clamp is colder than dew."""
+    dew = refrigerant.dew_temperature(pressure)
+    superheat = np.asarray(temperature) - dew
+    require(f"{place} superheat", superheat, -ROUNDING, None, "temperature_difference")
+    return _vapour(refrigerant, pressure, temperature)

@@ -1,0 +1,273 @@
+"""Cycles against textbooks (tests/reference/cycles.toml) and against thermodynamics itself."""
+
+import tomllib
+from pathlib import Path
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from lowside import cycle, refrigerants
+from lowside.errors import LowsideError, OutOfRange
+from lowside.units import ICE_POINT, POUND, RANKINE, TON
+
+BOOKS = tomllib.loads(
+    (Path(__file__).parent / "reference" / "cycles.toml").read_text(encoding="utf-8")
+)
+EASY = ("R290", "R134a", "R404A", "R448A", "R454C", "R22", "R1234yf")
+
+
+def celsius(value):
+    return value + ICE_POINT
+
+
+def book_cycle(example):
+    """The cycle of an example that states pressures or saturation temperatures."""
+    fluid = refrigerants.get(example["refrigerant"])
+    if "evaporating_pressure_Pa" in example:
+        low = example["evaporating_pressure_Pa"]
+    else:
+        low = fluid.dew_pressure(celsius(example["evaporating_temperature_C"]))
+    if "condensing_pressure_Pa" in example:
+        high = example["condensing_pressure_Pa"]
+    else:
+        high = fluid.bubble_pressure(celsius(example["condensing_temperature_C"]))
+    subcooling = 0.0
+    if "liquid_temperature_C" in example:
+        subcooling = fluid.subcooling(high, celsius(example["liquid_temperature_C"]))
+    return cycle.between_pressures(
+        fluid,
+        low,
+        high,
+        subcooling=subcooling,
+        isentropic_efficiency=example.get("isentropic_efficiency_given", 1.0),
+    )
+
+
+def numbers(solved, mass_flow):
+    return {
+        "cooling_kW": mass_flow * solved.cooling / 1e3,
+        "work_kW": mass_flow * solved.work / 1e3,
+        "rejection_kW": mass_flow * solved.rejection / 1e3,
+        "cooling_ton": mass_flow * solved.cooling / TON,
+        "cop": solved.cop,
+        "carnot_cop": solved.carnot_cop,
+        "rise_1_2_kJ_kg": solved.work / 1e3,
+        "rise_3_1_kJ_kg": solved.cooling / 1e3,
+        "h1_kJ_kg": solved.suction.enthalpy / 1e3,
+        "h2_kJ_kg": solved.discharge.enthalpy / 1e3,
+        "h3_kJ_kg": solved.liquid.enthalpy / 1e3,
+        "isentropic_efficiency": solved.isentropic_efficiency,
+    }
+
+
+def compare(example, ours):
+    """Every printed number of an example; a tolerance is relative."""
+    printed = {key: value for key, value in example.items() if key in ours}
+    assert printed
+    for key, (value, tolerance) in printed.items():
+        assert ours[key] == pytest.approx(value, rel=tolerance), (example["source"], key)
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "cengel_11_1",
+        "moran_10_1",
+        "moran_10_2",
+        "moran_10_3",
+        "borgnakke_11_6",
+        "hundy_2_1",
+        "potter_6_9",
+    ],
+)
+def test_textbook_cycle(name):
+    example = BOOKS[name]
+    solved = book_cycle(example)
+    compare(example, numbers(solved, example.get("mass_flow_kg_s", 1.0)))
+    if "discharge_temperature_C" in example:
+        printed = celsius(example["discharge_temperature_C"])
+        assert abs(solved.discharge.temperature - printed) <= example["discharge_tolerance_K"]
+
+
+def test_textbook_cycle_with_losses():
+    """Cengel & Boles 11-2: suction superheat, pressure drop, real compression."""
+    example = BOOKS["cengel_11_2"]
+    fluid = refrigerants.get(example["refrigerant"])
+    suction, discharge = example["suction_pressure_Pa"], example["discharge_pressure_Pa"]
+    suction_temperature = celsius(example["suction_temperature_C"])
+    liquid_pressure = example["liquid_pressure_Pa"]
+    efficiency = cycle.compressor_efficiency(
+        fluid,
+        suction,
+        suction_temperature,
+        discharge,
+        celsius(example["discharge_temperature_C"]),
+    )
+    solved = cycle.between_pressures(
+        fluid,
+        suction,
+        discharge,
+        superheat=fluid.superheat(suction, suction_temperature),
+        subcooling=fluid.subcooling(liquid_pressure, celsius(example["liquid_temperature_C"])),
+        isentropic_efficiency=efficiency,
+        condenser_drop=discharge - liquid_pressure,
+    )
+    compare(example, numbers(solved, example["mass_flow_kg_s"]))
+    assert solved.liquid.pressure == pytest.approx(liquid_pressure)
+
+
+def test_textbook_states():
+    """Borgnakke & Sonntag 11.7: superheated states of a real cycle."""
+    example = BOOKS["borgnakke_11_7"]
+    fluid = refrigerants.get(example["refrigerant"])
+    for place, key in (
+        ("suction", "h_suction_kJ_kg"),
+        ("discharge", "h_discharge_kJ_kg"),
+        ("evaporator_outlet", "h_evaporator_outlet_kJ_kg"),
+    ):
+        enthalpy = fluid.vapour_enthalpy(
+            example[f"{place}_pressure_Pa"], celsius(example[f"{place}_temperature_C"])
+        )
+        value, tolerance = example[key]
+        assert enthalpy / 1e3 == pytest.approx(value, rel=tolerance)
+
+
+@pytest.mark.parametrize("name", BOOKS["ahri_710"]["mass_flow_lb_min_ton"])
+def test_mass_flow_per_ton(name):
+    """AHRI 710 rating pair; numbers from CoolProp 8.0.0, a regression check."""
+    pair = BOOKS["ahri_710"]
+    fluid = refrigerants.get(name)
+    liquid = (pair["liquid_temperature_F"] - 32.0) * RANKINE + ICE_POINT
+    evaporating = (pair["evaporating_temperature_F"] - 32.0) * RANKINE + ICE_POINT
+    solved = cycle.between_pressures(
+        fluid, fluid.dew_pressure(evaporating), fluid.bubble_pressure(liquid)
+    )
+    ours = TON / solved.cooling / POUND * 60.0
+    assert ours == pytest.approx(pair["mass_flow_lb_min_ton"][name], rel=pair["tolerance"])
+
+
+@pytest.mark.parametrize(
+    ("low", "cooling", "work", "cop", "discharge"),
+    [(-10.0, 259.1, 72.0, 3.60, 56.2), (-25.0, 241.2, 97.9, 2.463, 59.8)],
+)
+def test_propane_cycle(low, cooling, work, cop, discharge):
+    """R290 to 45 °C with 5 K superheat and 3 K subcooling; CoolProp 8.0.0 called directly."""
+    solved = cycle.between_temperatures(
+        refrigerants.get("R290"), celsius(low), celsius(45.0), superheat=5.0, subcooling=3.0
+    )
+    assert solved.cooling / 1e3 == pytest.approx(cooling, rel=0.002)
+    assert solved.work / 1e3 == pytest.approx(work, rel=0.002)
+    assert solved.cop == pytest.approx(cop, rel=0.002)
+    assert solved.discharge.temperature == pytest.approx(celsius(discharge), abs=0.3)
+
+
+@pytest.mark.parametrize(("low", "cop"), [(-10.0, 4.785), (-25.0, 3.545)])
+def test_carnot(low, cop):
+    """Definition: T_low / (T_high - T_low)."""
+    solved = cycle.between_temperatures(refrigerants.get("R290"), celsius(low), celsius(45.0))
+    assert solved.carnot_cop == pytest.approx(cop, abs=0.001)
+
+
+CONDITIONS = {
+    "name": st.sampled_from(EASY),
+    "low": st.floats(-35.0, 5.0),
+    "high": st.floats(25.0, 50.0),
+    "superheat": st.floats(0.0, 15.0),
+    "subcooling": st.floats(0.0, 12.0),
+    "efficiency": st.floats(0.5, 1.0),
+}
+
+
+@given(**CONDITIONS)
+@settings(max_examples=80, deadline=None)
+def test_first_and_second_law(name, low, high, superheat, subcooling, efficiency):
+    solved = cycle.between_temperatures(
+        refrigerants.get(name), celsius(low), celsius(high), superheat, subcooling, efficiency
+    )
+    assert solved.cooling + solved.work == pytest.approx(solved.rejection, rel=1e-12)
+    assert solved.valve_outlet.enthalpy == pytest.approx(solved.liquid.enthalpy, rel=1e-12)
+    # Throttling and real compression make entropy; 0.3 J/(kg K) is what the tables leave.
+    assert solved.valve_outlet.entropy > solved.liquid.entropy
+    assert solved.discharge.entropy >= solved.suction.entropy - 0.3
+    # The second law for whatever temperatures heat is really taken up and given off at.
+    taken_up = solved.cooling / (solved.suction.entropy - solved.valve_outlet.entropy)
+    given_off = solved.rejection / (solved.discharge.entropy - solved.liquid.entropy)
+    assert solved.cop < taken_up / (given_off - taken_up)
+
+
+@given(**CONDITIONS)
+@settings(max_examples=60, deadline=None)
+def test_less_than_carnot(name, low, high, superheat, subcooling, efficiency):
+    solved = cycle.between_temperatures(
+        refrigerants.get(name), celsius(low), celsius(high), superheat, subcooling, efficiency
+    )
+    assert 0.0 < solved.cop < solved.carnot_cop
+    recovered = cycle.compressor_efficiency(
+        solved.refrigerant,
+        solved.suction.pressure,
+        solved.suction.temperature,
+        solved.discharge.pressure,
+        solved.discharge.temperature,
+    )
+    assert recovered == pytest.approx(efficiency, rel=2e-3)
+
+
+def test_arrays_are_the_same_as_one_by_one():
+    fluid = refrigerants.get("R448A")
+    low = celsius(np.linspace(-30.0, 0.0, 5))[:, None]
+    high = celsius(np.linspace(30.0, 50.0, 3))
+    together = cycle.between_temperatures(fluid, low, high, 5.0, 3.0, 0.7)
+    assert together.cop.shape == (5, 3)
+    for i in range(5):
+        for j in range(3):
+            alone = cycle.between_temperatures(fluid, low[i, 0], high[j], 5.0, 3.0, 0.7)
+            assert alone.cop == pytest.approx(together.cop[i, j], rel=1e-12)
+
+
+def test_suction_line_heat_is_paid_for_and_not_sold():
+    fluid = refrigerants.get("R134a")
+    plain = cycle.between_temperatures(fluid, celsius(-10.0), celsius(40.0), superheat=5.0)
+    warm = cycle.between_temperatures(
+        fluid, celsius(-10.0), celsius(40.0), superheat=5.0, line_superheat=20.0, suction_drop=5e3
+    )
+    assert warm.cooling == pytest.approx(plain.cooling)
+    assert warm.line_heat > 0.0
+    assert warm.work > plain.work
+    assert warm.volumetric_capacity < plain.volumetric_capacity
+
+
+def test_corners_close_the_figure():
+    solved = cycle.between_temperatures(refrigerants.get("R290"), celsius(-10.0), celsius(40.0))
+    pressures, enthalpies = solved.corners()
+    assert pressures.shape == enthalpies.shape == (5,)
+    assert pressures[0] == pressures[-1]
+    assert enthalpies[2] == enthalpies[3]
+
+
+@pytest.mark.parametrize(
+    ("changed", "quantity"),
+    [
+        ({"superheat": -1.0}, "superheat"),
+        ({"subcooling": np.array([2.0, -1.0])}, "subcooling"),
+        ({"isentropic_efficiency": 0.0}, "isentropic efficiency"),
+        ({"isentropic_efficiency": 1.2}, "isentropic efficiency"),
+        ({"condensing_pressure": 1e5}, "rise from suction to discharge pressure"),
+        ({"superheat": float("nan")}, "superheat"),
+    ],
+)
+def test_nonsense_is_refused_with_its_number(changed, quantity):
+    given_values = {
+        "evaporating_pressure": 2e5,
+        "condensing_pressure": 1e6,
+        "superheat": 5.0,
+        "subcooling": 3.0,
+        "isentropic_efficiency": 0.7,
+    } | changed
+    with pytest.raises(OutOfRange, match=quantity):
+        cycle.between_pressures(refrigerants.get("R134a"), **given_values)
+
+
+def test_pressure_outside_the_fluid_is_refused():
+    with pytest.raises(LowsideError):
+        cycle.between_pressures(refrigerants.get("R134a"), 100.0, 1e6)
