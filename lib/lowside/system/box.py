@@ -68,7 +68,9 @@ def size_low_side(
     temperature_difference=7.0,
     subcooling=5.0,
     static_superheat=4.0,
+    opening_superheat=None,
     lift_share=0.6,
+    travel=valve.STANDARD_LIFT,
     air_drop_share=0.5,
     drop_worth=1.0,
     dry_to_wet=0.3,
@@ -99,8 +101,13 @@ def size_low_side(
         At the valve inlet, below bubble. [K]
     static_superheat : float or ndarray
         To which the spring is set. [K]
+    opening_superheat : float or ndarray, optional
+        That the lift at the design point takes on top, given a spring to suit charge and
+        temperature; by default the usual spring, and what comes of it. [K]
     lift_share : float or ndarray
         Share of its travel at which the right port carries the load. [-]
+    travel : float or ndarray
+        Of the pin; larger valves travel further. [m]
     air_drop_share : float or ndarray
         Cooling of the air in the coil over the temperature difference. [-]
     drop_worth : float or ndarray
@@ -153,7 +160,11 @@ def size_low_side(
         evaporating_temperature=dew,
         pressure_difference=condensing_pressure - outlet_pressure,
     )
-    lift = lift_share * valve.STANDARD_LIFT
+    lift = np.asarray(lift_share) * travel
+    if opening_superheat is not None:
+        opens = dew + static_superheat
+        rise = element.pressure(opens + opening_superheat) - element.pressure(opens)
+        spring = replace(spring, rate=element.diaphragm_area * rise / lift)
     below = np.where(external_equaliser, 0.0, drop)
     bulb_pressure = (
         element.pressure(dew + static_superheat)
@@ -172,7 +183,7 @@ def size_low_side(
     outlet_enthalpy = refrigerant.vapour_enthalpy(pressure, bulb)
     mass_flow = load / (outlet_enthalpy - arriving.enthalpy)
     flux = valve.mass_flux(refrigerant, arriving, outlet_pressure, discharge)
-    port = valve.port_for_area(mass_flow / flux, lift_share, balance)
+    port = valve.port_for_area(mass_flow / flux, lift_share, balance, travel)
 
     evaporator = coils.size_evaporator(
         refrigerant,
