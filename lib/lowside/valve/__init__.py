@@ -24,6 +24,7 @@ from .balance import (
     gain,
     lift,
     preload,
+    rated_capacity,
     superheats,
 )
 from .flow import (
@@ -75,6 +76,7 @@ __all__ = [
     "mass_flux",
     "port_for_area",
     "preload",
+    "rated_capacity",
     "standard_port",
     "superheats",
     "valve_flux",

@@ -8,7 +8,7 @@ import numpy as np
 
 from lowside.errors import NoOperatingPoint
 
-from .flow import valve_flux
+from .flow import capacity, valve_flux
 
 
 @dataclass(frozen=True)
@@ -267,6 +267,53 @@ def superheats(valve, refrigerant, mass_flow, inlet, evaporating_pressure, evapo
         opening=at_lift - at_seat,
         lift_share=lift / valve.port.max_lift,
         wide_open=wide_open,
+    )
+
+
+def rated_capacity(
+    valve, refrigerant, evaporating_temperature, inlet, opening_superheat=2.0, superheat=5.0
+):
+    """Capacity as a rating table gives it: the spring set at each evaporating temperature.
+
+    The same opening superheat moves the pin less where the evaporator is colder, since the
+    pressure of the bulb rises less per kelvin there; that is why rating tables fall towards low
+    temperatures although the pressure difference grows.
+
+    Parameters
+    ----------
+    valve : Valve
+        Port, element, spring rate and discharge model; its setting does not matter.
+    refrigerant : Refrigerant
+        Flowing.
+    evaporating_temperature : float or ndarray
+        Dew point. [K]
+    inlet : Inlet
+        From the function of that name.
+    opening_superheat : float or ndarray
+        Above the static superheat. [K]
+    superheat : float or ndarray
+        At the evaporator outlet, with which the cooling is counted. [K]
+
+    Returns
+    -------
+    float or ndarray
+        [W]
+
+    Raises
+    ------
+    OutOfRange
+        If a temperature lies outside the refrigerant's range.
+    """
+    closed = np.asarray(evaporating_temperature) + valve.spring.static_superheat
+    rise = valve.element.pressure(closed + opening_superheat) - valve.element.pressure(closed)
+    lift = np.minimum(valve.element.diaphragm_area * rise / valve.spring.rate, valve.port.max_lift)
+    return capacity(
+        valve,
+        refrigerant,
+        inlet,
+        refrigerant.dew_pressure(evaporating_temperature),
+        superheat,
+        lift / valve.port.max_lift,
     )
 
 
