@@ -15,7 +15,7 @@ The rules are quoted from memory of Poling, Prausnitz and O'Connell, The Propert
 Liquids, 5th ed., ch. 9, 10 and 12. Against CoolProp's dedicated correlations for R404A, R507A,
 R410A and R407C between -20 and 40 °C they give viscosities within 15 %, conductivities within 13 %
 and surface tension within 20 %. Components above 0.9 of their critical temperature are
-extrapolated.
+extrapolated, and so is the vapour conductivity of R32 below -37 °C, which CoolProp does not have.
 """
 
 from __future__ import annotations
@@ -53,22 +53,33 @@ def of_pure(fluid, pressures):
     import CoolProp
 
     state = CoolProp.AbstractState("HEOS", fluid)
+    u = np.log(pressures)
     columns = []
-    for quality, property_name in SOURCES:
-        column = []
-        for pressure in pressures:
-            state.update(CoolProp.PQ_INPUTS, pressure, quality)
-            column.append(getattr(state, property_name)())
-        columns.append(column)
+    for source in SOURCES:
+        known, values = _sample(state, CoolProp.PQ_INPUTS, pressures, *source)
+        columns.append(_line(u, u[known], values) if known.sum() > 1 else np.full(len(u), np.nan))
     return np.array(columns).T
+
+
+def _sample(state, inputs, at, quality, wanted):
+    """Values of one property at pressures or temperatures, and where CoolProp has them."""
+    import CoolProp
+
+    values = np.full(len(at), np.nan)
+    for k, x in enumerate(at):
+        first, second = (x, quality) if inputs == CoolProp.PQ_INPUTS else (quality, x)
+        state.update(inputs, first, second)
+        with suppress(ValueError):
+            values[k] = getattr(state, wanted)()
+    known = np.isfinite(values)
+    return known, values[known]
 
 
 def _component(fluid, coldest):
     """Make the function of temperature for one component, continued beyond its samples.
 
     Logarithms of viscosities against 1/T, the rest against T; outside the samples the end slope
-    goes on. Surface tension falls to zero at the critical point and stays there. CoolProp has no
-    vapour conductivity for R32 below about -37 °C: those samples are left out.
+    goes on. Surface tension falls to zero at the critical point and stays there.
     """
     import CoolProp
 
@@ -76,14 +87,9 @@ def _component(fluid, coldest):
     lowest = max(coldest, state.Tmin() + 1, state.Ttriple() + 1)
     temperature = np.linspace(lowest, WARMEST * state.T_critical(), SAMPLES)
     samples = []
-    for quality, property_name in SOURCES:
-        values = np.full(SAMPLES, np.nan)
-        for k, t in enumerate(temperature):
-            state.update(CoolProp.QT_INPUTS, quality, t)
-            with suppress(ValueError):
-                values[k] = getattr(state, property_name)()
-        known = np.isfinite(values)
-        samples.append((temperature[known], values[known]))
+    for source in SOURCES:
+        known, values = _sample(state, CoolProp.QT_INPUTS, temperature, *source)
+        samples.append((temperature[known], values))
 
     def evaluate(t):
         (grid, liquid_viscosity), *others = samples
