@@ -20,7 +20,7 @@ import ipywidgets as widgets
 
 from lowside.errors import LowsideError, UnknownName
 from lowside.screens.reader import Units
-from lowside.screens.sheet import SHEET, listed, paragraph, strip
+from lowside.screens.sheet import SHEET, listed, paragraph, remarks, strip
 
 
 class Panel:
@@ -146,7 +146,8 @@ class Panel:
             figure.overlay()
             + strip(figure.readings, self.lead)
             + reason
-            + paragraph(words, "words", "status")
+            + remarks(figure.remarks)
+            + paragraph(figure.caption, "words", "status")
         )
 
     def advise(self, heading, lines):

@@ -71,6 +71,10 @@ SHEET = f"""<style>
   background:#eef8f5; color:#00503f; white-space:normal; }}
 .lowside-note {{ margin:4px 0; padding:6px 10px; border-left:4px solid var(--ls-low);
   background:#eef5fa; white-space:normal; }}
+.lowside .lowside-remarks {{ list-style:none; margin:8px 0 4px; padding:0; }}
+.lowside-remarks li {{ margin:4px 0; padding:6px 10px; border-left:4px solid var(--ls-low);
+  background:#eef5fa; }}
+.lowside-remarks li:first-child {{ border-left-width:8px; }}
 .lowside-caution {{ margin:8px 0; padding:8px 12px; border:2px solid var(--ls-high);
   border-radius:6px; background:#fff; }}
 .lowside-caution > b:first-child {{ color:var(--ls-high); }}
@@ -88,6 +92,14 @@ def paragraph(text, name, role=None):
     """Return a paragraph of plain text, escaped, in one of the sheet's classes."""
     spoken = f' role="{role}"' if role else ""
     return f'<p class="lowside-{name}"{spoken}>{html.escape(text)}</p>' if text else ""
+
+
+def remarks(pairs):
+    """Return remarks as a list that is read out, each with its weight in front."""
+    items = "".join(
+        f"<li><b>{html.escape(weight)}:</b> {html.escape(said)}</li>" for weight, said in pairs
+    )
+    return f'<ul class="lowside-remarks" role="status">{items}</ul>' if items else ""
 
 
 def strip(readings, lead="What your gauges and clamps would say"):
