@@ -1,5 +1,6 @@
 """The property layer by itself: identities, round trips, limits and refusals."""
 
+import doctest
 import subprocess
 import sys
 
@@ -58,6 +59,11 @@ def test_every_fact_says_where_it_comes_from(name):
     facts = refrigerants.facts_of(name)
     for field in ("composition", "molar_mass", "safety_class", "lfl", *facts.gwp):
         assert facts.sources[field]
+
+
+def test_the_example_in_the_docstring_is_true():
+    assert doctest.testmod(refrigerants).attempted >= 2
+    assert doctest.testmod(refrigerants).failed == 0
 
 
 def test_using_the_tables_does_not_import_coolprop():

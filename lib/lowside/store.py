@@ -340,7 +340,7 @@ def main(arguments=None):
     result, manifest = verify(), read_manifest()
     width = max(map(len, result), default=0)
     for name, problem in result.items():
-        verdict, detail = ("damaged", problem) if problem else ("ok", manifest[name]["source"])
+        verdict, detail = ("wrong", problem) if problem else ("ok", manifest[name]["source"])
         print(f"{verdict:8} {name:{width}}  {detail}")
     return int(any(result.values()))
 

@@ -1,8 +1,8 @@
 """Refrigerants: saturation, states, superheat and subcooling, safety facts.
 
 >>> propane = get("R-290")
->>> round(propane.dew_temperature(475e3) - 273.15, 2)
-0.04
+>>> print(f"{propane.dew_temperature(475e3) - 273.15:.2f} °C")
+0.04 °C
 
 Properties come from tables in ``data/properties``, so CoolProp is imported only to build tables, to
 compare (`direct`) or to add a fluid (`add`). Valid from -60 °C dew up to 0.9 of the critical
@@ -79,6 +79,8 @@ def direct(name):
     Returns
     -------
     coolprop.Direct
+        Its ``saturated(pressure, quality)`` and ``single(pressure, temperature, vapour)`` give
+        temperature, enthalpy, entropy and specific volume in SI units, IIR reference.
 
     Raises
     ------
