@@ -31,7 +31,7 @@ SUBCOOLING_SPANS = 40.0, 90.0  # at the lowest and at the highest pressure [K]
 TOP = 0.9  # of critical pressure: the public limit
 MARGIN = 0.005  # in ln p: the tables reach a little further than the public range
 NO_GLIDE = 1e-6  # smaller is CoolProp's rounding in a pure fluid [K]
-SMALLEST_GLIDE = 0.5  # below this the way from T to h across the dome is a straight line [K]
+SMALLEST_GLIDE = 0.5  # below this, temperature tells the quality along a straight line [K]
 
 T, H, S, V = range(4)
 
@@ -60,19 +60,16 @@ def fill(knots, rows):
 
 def saturated_rows(direct, knots, quality):
     """Saturated states at all knots, walking up in pressure so that wrong roots are noticed."""
-    rows, temperatures = [], []
+    rows, last, near = [], None, None
     for u in knots:
-        near = None
-        if len(temperatures) > 1:
-            near = 2 * temperatures[-1] - temperatures[-2]
-        elif temperatures:
-            near = temperatures[-1]
         try:
             rows.append(direct.saturated(np.exp(u), quality, near))
-            temperatures.append(rows[-1][T])
+            temperature = rows[-1][T]
         except coolprop.Missed:
             rows.append(None)
-            temperatures.append(near)
+            temperature = near
+        near = temperature if last is None else 2 * temperature - last
+        last = temperature
     return fill(knots, rows)
 
 
@@ -120,7 +117,7 @@ def single_phase(direct, pressure, edge, vapour, span):
     return by_enthalpy, to_enthalpy, spans, heat_capacity
 
 
-def dome(pressure, states):
+def dome(pressure, states, curved):
     """Polynomials across the dome at one pressure.
 
     Parameters
@@ -129,8 +126,14 @@ def dome(pressure, states):
         [Pa]
     states : numpy.ndarray, shape (2 or DOME_POINTS, 4)
         States from bubble to dew; two of them mean straight lines.
+    curved : bool
+        Whether the glide is wide enough to tell the quality from the temperature.
+
+    Returns
+    -------
+    by_enthalpy : numpy.ndarray, shape (3, TERMS)
+    to_enthalpy : numpy.ndarray, shape (2, TERMS)
     """
-    bubble, dew = states[0], states[-1]
 
     def fit(coordinate, values):
         result = np.zeros((values.shape[1], TERMS))
@@ -138,15 +141,30 @@ def dome(pressure, states):
         return result
 
     def position(column):
-        return (states[:, column] - bubble[column]) / (dew[column] - bubble[column])
+        return (states[:, column] - states[0, column]) / np.ptp(states[[0, -1], column])
 
     by_enthalpy = fit(position(H), states[:, [T, S, V]] * [1, 1, pressure])
-    ends = states[[0, -1]][:, [H]]
-    straight = fit(np.array([0.0, 1.0]), ends)
-    wide = dew[T] - bubble[T] > SMALLEST_GLIDE
-    from_temperature = fit(position(T), states[:, [H]]) if wide else straight
-    to_enthalpy = np.concatenate([from_temperature, fit(position(S), states[:, [H]])])
-    return by_enthalpy, to_enthalpy
+    from_entropy = fit(position(S), states[:, [H]])
+    if curved:
+        from_temperature = fit(position(T), states[:, [H]])
+    else:
+        from_temperature = fit(np.array([0.0, 1.0]), states[[0, -1]][:, [H]])
+    return by_enthalpy, np.concatenate([from_temperature, from_entropy])
+
+
+def liquid_spans(bubble, coldest):
+    """How far below bubble the liquid region reaches, at every knot [K].
+
+    Parameters
+    ----------
+    bubble : numpy.ndarray, shape (knots,)
+        Bubble temperatures [K].
+    coldest : float
+        Where the equation of state ends [K].
+    """
+    low, high = SUBCOOLING_SPANS
+    low = min(low, bubble[0] - coldest - 0.2)
+    return low + (high - low) * (bubble - bubble[0]) / (bubble[-1] - bubble[0])
 
 
 def make(fluid, coldest_dew=COLDEST_DEW, report=None):
@@ -169,8 +187,7 @@ def make(fluid, coldest_dew=COLDEST_DEW, report=None):
     critical_temperature, critical_pressure = direct.critical_point()
     low = direct.saturation_pressure(coldest_dew, 1)
     high = TOP * critical_pressure
-    start, stop = np.log(low) - MARGIN, np.log(high) + MARGIN
-    knots = np.linspace(start, stop, INTERVALS + 1)
+    knots = np.linspace(np.log(low) - MARGIN, np.log(high) + MARGIN, INTERVALS + 1)
     pressures = np.exp(knots)
 
     qualities = lobatto(DOME_POINTS) if direct.is_mixture else np.array([0.0, 1.0])
@@ -179,49 +196,41 @@ def make(fluid, coldest_dew=COLDEST_DEW, report=None):
         report(f"{sum(missed)} of {len(qualities) * len(knots)} saturation states interpolated")
     states = np.stack(lines, axis=1)
     bubble, dew = states[:, 0], states[:, -1]
-    if len(direct.components()) == 1 and abs(dew[:, T] - bubble[:, T]).max() < NO_GLIDE:
+    if not direct.is_mixture and abs(dew[:, T] - bubble[:, T]).max() < NO_GLIDE:
         dew[:, T] = bubble[:, T]
-
-    narrow = min(SUBCOOLING_SPANS[0], bubble[0, T] - direct.lowest_temperature() - 0.2)
-    warmth = (bubble[:, T] - bubble[0, T]) / (bubble[-1, T] - bubble[0, T])
-    liquid_span = narrow + (SUBCOOLING_SPANS[1] - narrow) * warmth
+    curved = direct.is_mixture and (dew[:, T] - bubble[:, T]).min() > SMALLEST_GLIDE
 
     by_enthalpy = np.zeros((len(knots), 3, 3, TERMS))
     to_enthalpy = np.zeros((len(knots), 3, 2, TERMS))
-    saturation = dict.fromkeys(SATURATION)
-    spans = np.zeros((len(knots), 2, 2))
-    heat_capacity = np.zeros((len(knots), 2))
+    columns = {}
+    for name, region, edge, width in (
+        ("liquid", LIQUID, bubble, liquid_spans(bubble[:, T], direct.lowest_temperature())),
+        ("vapour", VAPOUR, dew, np.full(len(knots), SUPERHEAT_SPAN)),
+    ):
+        spans, heat_capacity = np.zeros((len(knots), 2)), np.zeros(len(knots))
+        for k, p in enumerate(pressures):
+            fitted = single_phase(direct, p, edge[k], region == VAPOUR, width[k])
+            by_enthalpy[k, region], to_enthalpy[k, region], spans[k], heat_capacity[k] = fitted
+        columns[f"{name}_temperature_span"] = width
+        columns[f"{name}_enthalpy_span"], columns[f"{name}_entropy_span"] = spans.T
+        columns[f"{name}_heat_capacity"] = heat_capacity
     for k, p in enumerate(pressures):
-        for phase, region, edge, width in (
-            (0, LIQUID, bubble[k], liquid_span[k]),
-            (1, VAPOUR, dew[k], SUPERHEAT_SPAN),
-        ):
-            fitted = single_phase(direct, p, edge, bool(phase), width)
-            by_enthalpy[k, region], to_enthalpy[k, region] = fitted[:2]
-            spans[k, phase], heat_capacity[k, phase] = fitted[2:]
-        by_enthalpy[k, DOME], to_enthalpy[k, DOME] = dome(p, states[k])
-
+        by_enthalpy[k, DOME], to_enthalpy[k, DOME] = dome(p, states[k], curved)
     for name, side in (("bubble", bubble), ("dew", dew)):
-        saturation[f"{name}_temperature"] = side[:, T]
-        saturation[f"{name}_enthalpy"] = side[:, H]
-        saturation[f"{name}_entropy"] = side[:, S]
-        saturation[f"{name}_pv"] = side[:, V] * pressures
-    for phase, name in enumerate(("liquid", "vapour")):
-        saturation[f"{name}_enthalpy_span"] = spans[:, phase, 0]
-        saturation[f"{name}_entropy_span"] = spans[:, phase, 1]
-        saturation[f"{name}_heat_capacity"] = heat_capacity[:, phase]
-    saturation["liquid_temperature_span"] = liquid_span
-    saturation["vapour_temperature_span"] = np.full(len(knots), SUPERHEAT_SPAN)
+        columns[f"{name}_temperature"] = side[:, T]
+        columns[f"{name}_enthalpy"] = side[:, H]
+        columns[f"{name}_entropy"] = side[:, S]
+        columns[f"{name}_pv"] = side[:, V] * pressures
     if direct.is_mixture:
         flow = transport.of_mixture(direct.components(), dew[:, T], bubble[:, T])
     else:
         flow = transport.of_pure(fluid, pressures)
-    saturation.update(zip(TRANSPORT, flow.T, strict=True))
+    columns.update(zip(TRANSPORT, flow.T, strict=True))
 
     return Table(
-        log_pressure=np.array([start, knots[1] - knots[0], INTERVALS]),
+        log_pressure=np.array([knots[0], knots[1] - knots[0], INTERVALS]),
         limits=np.array([low, high, critical_temperature, critical_pressure]),
-        saturation=np.column_stack([saturation[name] for name in SATURATION]),
+        saturation=np.column_stack([columns[name] for name in SATURATION]),
         by_enthalpy=by_enthalpy,
         to_enthalpy=to_enthalpy,
     )

@@ -90,10 +90,6 @@ class Direct:
         self._saturated.update(self._library.QT_INPUTS, quality, temperature)
         return self._saturated.p()
 
-    def _saturated_once(self, pressure, quality):
-        self._saturated.update(self._library.PQ_INPUTS, pressure, quality)
-        return self._read(self._saturated)
-
     def saturated(self, pressure, quality, near=None):
         """State at a pressure and molar quality.
 
@@ -119,9 +115,10 @@ class Direct:
 
         def attempt(factor):
             try:
-                found = self._saturated_once(pressure * (1 + factor), quality)
+                self._saturated.update(self._library.PQ_INPUTS, pressure * (1 + factor), quality)
             except ValueError:
                 return None
+            found = self._read(self._saturated)
             wrong = not np.isfinite(found).all() or (near and abs(found[0] - near) > 3)
             return None if wrong else found
 
@@ -195,6 +192,11 @@ class Direct:
         numpy.ndarray
             Temperature [K], enthalpy [J/kg], entropy [J/(kg K)], specific volume [m3/kg],
             heat capacity [J/(kg K)].
+
+        Raises
+        ------
+        Missed
+            If no density is found.
         """
         state = self._vapour if vapour else self._liquid
         try:

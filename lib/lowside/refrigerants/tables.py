@@ -94,12 +94,8 @@ class Properties:
         self.column = {name: k for k, name in enumerate(SATURATION)}
         self._saturation = spline.coefficients(table.saturation)
         self._frame = {
-            kind: np.ascontiguousarray(self._saturation[:, columns])
-            for kind, columns in {
-                "enthalpy": self._columns("enthalpy"),
-                "temperature": self._columns("temperature"),
-                "entropy": self._columns("entropy"),
-            }.items()
+            kind: np.ascontiguousarray(self._saturation[:, self._columns(kind)])
+            for kind in ("enthalpy", "temperature", "entropy")
         }
         self._by_enthalpy = _by_region(table.by_enthalpy)
         self._temperature_by_enthalpy = np.ascontiguousarray(self._by_enthalpy[:, 0])
