@@ -180,8 +180,7 @@ class _SliderView(View):
             self.refuse(error)
             return
         self._quiet = True
-        number = float(self.show.value(value, control.kind))
-        self.slider.value = min(max(number, self.slider.min), self.slider.max)
+        self._move(float(self.show.value(value, control.kind)))
         self._quiet = False
         self.tell(float(value))
 
@@ -334,6 +333,7 @@ class _TypedView(View):
             layout=_ROW,
         )
         self.entry.add_class("lowside-entry")
+        self.entry.add_class("lowside-typed")
         super().__init__(control, show, changed)
         self._observe(self.entry, self._typed)
         self.write(value)

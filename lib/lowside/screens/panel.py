@@ -216,6 +216,7 @@ class Panel:
         self._alert = widgets.HTML()
         self._alert.add_class("lowside-over")
         self._picture = widgets.HTML(layout={"width": "auto", "margin": "0"})
+        self._picture.add_class("lowside-figure")
         right = widgets.VBox(
             [self._paper, self._alert, self._picture],
             layout={"flex": "3 1 330px", "min_width": "0", "overflow": "visible"},

@@ -43,7 +43,11 @@ class Prediction:
             options=options, value=None, description="I predict:", layout=_FREE
         )
         self.choice.add_class("lowside-choice")
-        self.button = widgets.Button(description="Record my prediction", button_style="primary")
+        self.button = widgets.Button(
+            description="Record my prediction",
+            button_style="primary",
+            layout={"align_self": "flex-start"},
+        )
         self.button.on_click(self.record)
         self.answer = widgets.HTML(layout=_FREE)
         self._words = Words(self._write, units, [self.choice, self.button, self.answer])

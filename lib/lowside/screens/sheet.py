@@ -25,11 +25,12 @@ SHEET = f"""<style>
   flex:1 1 auto; height:auto; }}
 .lowside .lowside-entry input {{ flex:0 0 6.6em; width:6.6em; text-align:right; font-size:14px;
   font-variant-numeric:tabular-nums; border-radius:4px; }}
-.lowside-typed .lowside-entry input {{ flex-basis:8em; width:8em; }}
+.lowside .lowside-typed input {{ flex-basis:8.6em; width:8.6em; }}
 .lowside .lowside-choice {{ display:block !important; height:auto !important; }}
 .lowside .lowside-choice > label, .lowside .lowside-choice > .widget-label {{ display:block;
   text-align:left; height:auto; line-height:1.35; }}
-.lowside .lowside-choice select {{ width:100%; font-size:14px; }}
+.lowside select {{ font-size:14px; height:32px; border-radius:4px; }}
+.lowside .lowside-choice select {{ width:100%; }}
 .lowside .lowside-choice .widget-radio-box {{ padding:0; margin:0; }}
 .lowside .lowside-choice .widget-radio-box label {{ line-height:1.35; height:auto; width:auto;
   white-space:normal; margin:3px 0; font-size:14px; display:flex; gap:6px;
@@ -55,12 +56,12 @@ SHEET = f"""<style>
 .lowside-over .lowside-alert {{ position:absolute; left:6%; right:4%; top:36px;
   border:2px solid var(--ls-high); border-left-width:6px; border-radius:4px; }}
 .lowside .lowside-strip {{ display:flex; flex-wrap:wrap; gap:6px; margin:4px 0 2px; padding:0; }}
-.lowside-strip > div {{ flex:1 1 104px; border:1px solid var(--ls-rule); border-radius:6px;
-  background:var(--ls-haze); padding:4px 9px 5px; }}
+.lowside-strip > div {{ flex:1 1 88px; border:1px solid var(--ls-rule); border-radius:6px;
+  background:var(--ls-haze); padding:4px 7px 5px; }}
 .lowside .lowside-strip dt, .lowside .lowside-strip dd {{ float:none; clear:none; display:block;
   width:auto; margin:0; padding:0; background:none; }}
-.lowside .lowside-strip dt {{ font-size:12.5px; color:#4a5560; font-weight:400; }}
-.lowside .lowside-strip dd {{ font-size:16px; font-weight:600; font-variant-numeric:tabular-nums;
+.lowside .lowside-strip dt {{ font-size:12px; color:#4a5560; font-weight:400; }}
+.lowside .lowside-strip dd {{ font-size:15px; font-weight:600; font-variant-numeric:tabular-nums;
   white-space:nowrap; }}
 .lowside-lead {{ margin:8px 0 2px; font-size:13px; color:var(--ls-muted); }}
 .lowside-why {{ margin:8px 0 4px; min-height:2.9em; }}
@@ -82,7 +83,12 @@ SHEET = f"""<style>
 .lowside-list li {{ margin:2px 0; }}
 .lowside-plain {{ max-width:800px; }}
 .lowside-question {{ margin:0 0 8px; font-size:15px; }}
-.lowside .widget-html-content p {{ margin-top:4px; }}
+.lowside .widget-html-content p {{ margin:4px 0; }}
+.lowside a {{ color:var(--ls-low); text-decoration:underline; }}
+.lowside .lowside-table {{ border-collapse:collapse; margin:6px 0; width:100%; font-size:14px; }}
+.lowside .lowside-table th, .lowside .lowside-table td {{ text-align:left; vertical-align:top;
+  padding:4px 10px 4px 0; border:0; border-bottom:1px solid var(--ls-rule); background:none;
+  white-space:normal; }}
 @media print {{ .lowside {{ border:0; padding:0; }} .lowside-controls,
   .lowside-header {{ display:none !important; }} }}
 </style>"""
