@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+from fluids.friction import Churchill_1977
 from lowside import captube, refrigerants
 from lowside.captube import CapTube
 from lowside.errors import OutOfRange
@@ -147,11 +148,10 @@ def test_friction_factor_limits():
 
 
 def test_friction_factor_is_the_one_of_fluids():
-    churchill = pytest.importorskip("fluids").friction.Churchill_1977
     for reynolds in (300.0, 2500.0, 2e4, 6e5):
         for rough in (1e-6, 6e-4, 2e-2):
             ours = captube.friction_factor(reynolds, rough)
-            assert ours == pytest.approx(churchill(reynolds, rough), rel=1e-9)
+            assert ours == pytest.approx(Churchill_1977(reynolds, rough), rel=1e-9)
 
 
 def test_directions():
