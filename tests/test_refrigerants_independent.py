@@ -1,9 +1,10 @@
 """The property layer against libraries that do not share CoolProp's equations or coefficients.
 
-GERG-2008 (Kunz and Wagner, J. Chem. Eng. Data 57, 3032, 2012) as coded in teqp; Wagner vapour
-pressures (McGarry 1983), Perry's Handbook 8th ed. correlations (DIPPR), COSTALD liquid volumes
-(Hankinson and Thomson 1979) and Somayajulu surface tensions from the data shipped in `chemicals`.
-Tolerances are what these correlations claim, not what was measured here.
+GERG-2008 (Kunz and Wagner, J. Chem. Eng. Data 57, 3032, 2012) as coded in teqp; from the data that
+`chemicals` ships: Wagner vapour pressures (McGarry 1983), extended Antoine (Poling, Prausnitz and
+O'Connell 2001), Perry's Handbook 8th ed. correlations (DIPPR), COSTALD liquid volumes (Hankinson
+and Thomson 1979), Somayajulu surface tensions. Tolerances are of the size of the scatter among
+such correlations.
 """
 
 import numpy as np
@@ -13,7 +14,7 @@ from lowside import refrigerants
 chemicals = pytest.importorskip("chemicals")
 teqp = pytest.importorskip("teqp")
 
-CAS = {"R290": "74-98-6", "R600a": "75-28-5", "R22": "75-45-6"}
+CAS = {"R290": "74-98-6", "R600a": "75-28-5", "R22": "75-45-6", "R134a": "811-97-2"}
 CELSIUS = -30, 0, 25, 40
 hydrocarbons = pytest.mark.parametrize("name", ["R290", "R600a"])
 at_temperatures = pytest.mark.parametrize(
@@ -54,6 +55,16 @@ def test_wagner_vapour_pressure(name, temperature):
 
     c = row(vapor_pressure, "Psat_data_WagnerMcGarry", name)
     pressure = chemicals.Wagner_original(temperature, c.Tc, c.Pc, c.A, c.B, c.C, c.D)
+    assert saturation(name, temperature)[1].pressure == pytest.approx(pressure, rel=4e-3)
+
+
+@pytest.mark.parametrize("name", ["R134a", "R22"])
+@at_temperatures
+def test_extended_antoine_vapour_pressure(name, temperature):
+    from chemicals import vapor_pressure
+
+    c = row(vapor_pressure, "Psat_data_AntoineExtended", name)
+    pressure = chemicals.TRC_Antoine_extended(temperature, c.Tc, c.to, c.A, c.B, c.C, c.n, c.E, c.F)
     assert saturation(name, temperature)[1].pressure == pytest.approx(pressure, rel=4e-3)
 
 

@@ -85,6 +85,12 @@ def test_what_a_gauge_means(row):
     assert bubble - ZERO_CELSIUS == pytest.approx(row["bubble_celsius"], abs=tolerance)
 
 
+def test_propane_gauge_at_round_temperatures():
+    row = PUBLISHED["propane_gauge"]
+    pressure = refrigerants.get("R290").dew_pressure(np.array(row["celsius"]) + ZERO_CELSIUS)
+    np.testing.assert_allclose((pressure - ATMOSPHERE) / PSI, row["psig"], rtol=row["tolerance"])
+
+
 def test_the_wrong_column_costs_six_kelvin():
     """R448A at 30 psig: superheat taken from bubble reads 6.26 K (11.3 °F) too much.
 
