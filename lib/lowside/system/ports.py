@@ -1,0 +1,261 @@
+"""One box, every port: what a sweep from far too small to far too big does, on two days.
+
+The box is sized once, on its hot day, with the port that is right for it; then only the port
+changes. Port sizes of a kit are preferred numbers (ISO 3, series R10, from memory): ten sizes to a
+factor of ten, each about a quarter wider than the last.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cached_property, lru_cache
+
+import numpy as np
+
+from lowside import refrigerants, valve
+from lowside.errors import OutOfRange
+
+from .box import LowSide, size_low_side, with_port
+from .result import LowSideResult, Status
+from .solve import solve_low_side
+
+KIT = tuple(
+    round(step * 1e-3, 8)
+    for step in (
+        *(0.25, 0.315, 0.4, 0.5, 0.63, 0.8),
+        *(1.0, 1.25, 1.6, 2.0, 2.5, 3.15, 4.0, 5.0, 6.3, 8.0, 10.0, 12.5, 16.0, 20.0),
+    )
+)  # [m]
+
+HOT, COLD = 0, 1
+CONVENTIONAL, BALANCED = 0, 1
+BALANCES = (0.0, 0.9)  # share of the port force that each construction cancels
+
+TEMPERATURE_DIFFERENCE = 6.0  # [K] box air to evaporating, usual for a walk-in
+STATIC_SUPERHEAT = 2.5  # [K]
+OPENING_SUPERHEAT = 2.0  # [K] on top at the design point
+LIFT_SHARE = 0.6  # at which the right port carries the design load
+NERVOUS = 2.0  # times the answer of the right port
+HYDROCARBON_CLASS = "A3"
+
+_TRAVEL_SHARE = 0.2  # of the bore, for valves that need more than the usual travel
+_STEPS_BELOW = 5  # kit sizes shown below the right port ...
+_STEPS_SHOWN = 10  # ... and from the first to the last
+_BETWEEN = 6  # ports solved from one kit size to the next
+
+
+def usual_low_side(refrigerant, load, box_temperature, condensing_temperature):
+    """Size a box as it is usually done, with the right port for its hot day.
+
+    Six kelvin between air and evaporating, the valve at six tenths of its travel, a spring that
+    suits refrigerant and temperature, a travel that grows with large ports.
+
+    Parameters
+    ----------
+    refrigerant : Refrigerant
+        From ``refrigerants.get``.
+    load : float
+        Design load. [W]
+    box_temperature : float
+        Air entering the evaporator. [K]
+    condensing_temperature : float
+        On the hot day. [K]
+
+    Returns
+    -------
+    LowSide
+
+    Raises
+    ------
+    OutOfRange
+        For conditions outside the refrigerant's range.
+    """
+
+    def sized(travel):
+        return size_low_side(
+            refrigerant,
+            load,
+            box_temperature,
+            condensing_temperature,
+            temperature_difference=TEMPERATURE_DIFFERENCE,
+            static_superheat=STATIC_SUPERHEAT,
+            opening_superheat=OPENING_SUPERHEAT,
+            lift_share=LIFT_SHARE,
+            travel=travel,
+        )
+
+    box = sized(valve.STANDARD_LIFT)
+    port = box.valve.port
+    # Area goes as bore times lift: with a travel in proportion, as the square of the bore.
+    travel = np.sqrt(_TRAVEL_SHARE * port.diameter * valve.STANDARD_LIFT)
+    return sized(float(travel)) if travel > valve.STANDARD_LIFT else box
+
+
+def next_size(diameter, steps=1):
+    """Find the kit size that lies some steps from the nearest one.
+
+    Parameters
+    ----------
+    diameter : float
+        Port. [m]
+    steps : int
+        Up, or down where negative.
+
+    Returns
+    -------
+    float
+        [m]
+
+    Raises
+    ------
+    OutOfRange
+        If the kit ends before.
+    """
+    nearest = int(np.argmin(np.abs(np.log(np.divide(KIT, diameter)))))
+    if not 0 <= nearest + steps < len(KIT):
+        raise OutOfRange("port", diameter, KIT[0], KIT[-1], "port")
+    return KIT[nearest + steps]
+
+
+@dataclass(frozen=True, eq=False)
+class PortSweep:
+    """A box solved with every port of a range.
+
+    Parameters
+    ----------
+    box : LowSide
+        With the right port.
+    load, box_temperature : float
+        [W], [K]
+    condensing : tuple of float
+        Condensing temperatures of the hot and of the cold day. [K]
+    diameters : ndarray, shape (n,)
+        Ports. [m]
+    result : LowSideResult, shape (n, 2, 2)
+        By port, by day (``HOT``, ``COLD``), by construction (``CONVENTIONAL``, ``BALANCED``).
+    other_model : LowSideResult or None
+        The same with the other model of the discharge coefficient, for hydrocarbons, where the
+        models disagree most.
+    """
+
+    box: LowSide
+    load: float
+    box_temperature: float
+    condensing: tuple[float, float]
+    diameters: np.ndarray
+    result: LowSideResult
+    other_model: LowSideResult | None
+
+    @property
+    def right(self):
+        """Port that carries the design load on the hot day at the usual lift [m]."""
+        return float(self.box.valve.port.diameter)
+
+    @property
+    def window(self):
+        """Smallest and largest port of the sweep [m]."""
+        return float(self.diameters[0]), float(self.diameters[-1])
+
+    def points(self, diameter, other_model=False):
+        """Solve one port on both days in both constructions.
+
+        Parameters
+        ----------
+        diameter : float
+            Port. [m]
+        other_model : bool
+            With the other model of the discharge coefficient.
+
+        Returns
+        -------
+        LowSideResult, shape (2, 2)
+            By day and by construction.
+        """
+        box = _other_discharge(self.box) if other_model else self.box
+        return _solve(box, np.asarray(diameter), self.box_temperature, self.condensing)
+
+    @cached_property
+    def right_gain(self):
+        """Relative gain of the right port on the hot day [1/K]."""
+        return float(self.points(self.right).relative_gain[HOT, CONVENTIONAL])
+
+    @cached_property
+    def starves_below(self):
+        """Port below which the valve is wide open on the hot day and still short [m]."""
+        hot = self.result.at(np.s_[:, HOT, CONVENTIONAL])
+        acting = np.flatnonzero(hot.status == Status.SOLVED)
+        first, second = acting[:2]
+        if first == 0:
+            return float(self.diameters[0])
+        lifts, ports = (
+            np.log(values[[first, second]]) for values in (hot.lift_share, self.diameters)
+        )
+        slope = (ports[1] - ports[0]) / (lifts[1] - lifts[0])
+        return float(np.exp(ports[0] - slope * lifts[0]))
+
+    @cached_property
+    def nervous_above(self):
+        """Port above which the flow answers the bulb ``NERVOUS`` times as strongly [m]."""
+        hot = self.result.at(np.s_[:, HOT, CONVENTIONAL])
+        acting = np.flatnonzero(hot.relative_gain > 0.0)
+        limit = NERVOUS * self.right_gain
+        gains = np.log(hot.relative_gain[acting])
+        ports = np.log(self.diameters[acting])
+        return float(np.exp(np.interp(np.log(limit), gains, ports)))
+
+
+@lru_cache(maxsize=64)
+def port_sweep(refrigerant, load, box_temperature, hot, cold, static_superheat=STATIC_SUPERHEAT):
+    """Size a box and solve it with every port, hot day and cold day, conventional and balanced.
+
+    Parameters
+    ----------
+    refrigerant : str
+        Name.
+    load : float
+        Design load. [W]
+    box_temperature : float
+        Air entering the evaporator. [K]
+    hot, cold : float
+        Condensing temperatures of the two days; the box is sized on the hot one. [K]
+    static_superheat : float
+        To which every port's spring is set. [K]
+
+    Returns
+    -------
+    PortSweep
+
+    Raises
+    ------
+    OutOfRange
+        For conditions outside the refrigerant's range.
+    UnknownName
+        If there is no such refrigerant.
+    """
+    fluid = refrigerants.get(refrigerant)
+    box = usual_low_side(fluid, load, box_temperature, hot)
+    start = int(np.searchsorted(KIT, box.valve.port.diameter)) - _STEPS_BELOW
+    start = min(max(start, 0), len(KIT) - 1 - _STEPS_SHOWN)
+    count = _STEPS_SHOWN * _BETWEEN + 1
+    diameters = np.geomspace(KIT[start], KIT[start + _STEPS_SHOWN], count)
+    spring = replace(box.valve.spring, static_superheat=static_superheat)
+    box = replace(box, valve=replace(box.valve, spring=spring))
+    conditions = diameters[:, None, None], box_temperature, (hot, cold)
+    other = None
+    if fluid.facts.safety_class == HYDROCARBON_CLASS:
+        other = _solve(_other_discharge(box), *conditions)
+    result = _solve(box, *conditions)
+    return PortSweep(box, load, box_temperature, (hot, cold), diameters, result, other)
+
+
+def _solve(box, diameters, box_temperature, condensing):
+    return solve_low_side(
+        with_port(box, diameters, np.array(BALANCES)),
+        box_temperature,
+        np.array(condensing)[:, None],
+    )
+
+
+def _other_discharge(box):
+    (other,) = set(valve.DISCHARGE_MODELS) - {box.valve.discharge}
+    return replace(box, valve=replace(box.valve, discharge=other))
