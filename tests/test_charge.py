@@ -111,22 +111,41 @@ def test_premoli_by_hand(name, celsius, bore, flux, quality, hand):
 
 
 @pytest.mark.parametrize("model", MODELS)
-def test_void_fraction_limits(propane, model):
-    """0 for liquid, 1 for vapour, rising between; never above homogeneous: vapour is not slower.
+@pytest.mark.parametrize("celsius", [-30.0, 0.0, 50.0])
+@pytest.mark.parametrize("flux", [30.0, 150.0, 400.0])
+def test_void_fraction_limits(propane, model, celsius, flux):
+    """0 for liquid, 1 for vapour, rising between."""
+    sat = propane.saturation(propane.dew_pressure(celsius + 273.15))
+    void = charge.void_fraction(np.linspace(0.0, 1.0, 201), sat, flux, 7e-3, model)
+    assert void[0] == pytest.approx(0.0, abs=1e-12)
+    assert void[-1] == pytest.approx(1.0, abs=1e-5)
+    assert np.all(np.diff(void) >= -1e-12)
 
-    The fits of Baroczy and Graham break that last rule below some 2 % quality, as published.
-    """
-    quality = np.linspace(0.0, 1.0, 201)
-    for celsius in (-30.0, 0.0, 50.0):
+
+@pytest.mark.parametrize(
+    ("model", "from_quality", "highest_celsius", "highest_flux"),
+    [
+        ("Zivi", 0.0, 50.0, 400.0),
+        ("Smith", 0.0, 50.0, 400.0),
+        ("Steiner", 0.0, 50.0, 400.0),
+        ("Premoli", 0.0, 50.0, 400.0),
+        # Two fits break the rule where they were not fitted: Baroczy at very low quality, Graham
+        # also at high pressure and flux (up to quality 0.28 at 50 °C and 400 kg/(m2 s)).
+        ("Baroczy", 0.02, 50.0, 400.0),
+        ("Graham", 0.02, 0.0, 150.0),
+    ],
+)
+def test_no_vapour_is_slower_than_liquid(
+    propane, model, from_quality, highest_celsius, highest_flux
+):
+    """So void fraction is never above homogeneous."""
+    quality = np.linspace(from_quality, 1.0, 201)
+    for celsius in np.linspace(-35.0, highest_celsius, 5):
         sat = propane.saturation(propane.dew_pressure(celsius + 273.15))
-        for flux in (30.0, 150.0, 400.0):
+        for flux in np.linspace(20.0, highest_flux, 5):
             void = charge.void_fraction(quality, sat, flux, 7e-3, model)
-            assert void[0] == pytest.approx(0.0, abs=1e-12)
-            assert void[-1] == pytest.approx(1.0, abs=1e-5)
-            assert np.all(np.diff(void) >= -1e-12)
-            homogeneous = charge.void_fraction(quality, sat, flux, 7e-3, "homogeneous")
-            held = quality >= (0.03 if model in ("Baroczy", "Graham") else 0.0)
-            assert np.all((void <= homogeneous + 1e-12)[held])
+            most = charge.void_fraction(quality, sat, flux, 7e-3, "homogeneous")
+            assert np.all(void <= most + 1e-12)
 
 
 def test_mean_density_of_the_homogeneous_model_has_a_closed_form(propane):

@@ -6,8 +6,9 @@ Premoli, which it lacks, is written here.
 
 Which to believe: measured charges favoured Baroczy in three unitary air conditioners (Harms, Groll
 and Braun 2003) and Premoli ("CISE") in a small evaporator (Samoteeva et al., abstracts read); the
-choice moves an evaporator's grams by a third and more (Rice 1987). The fits of Baroczy and Graham
-rise above the homogeneous value below some 2 % quality, as published.
+choice moves an evaporator's grams by a third and more (Rice 1987). Two of
+them are fits that rise above the homogeneous value where they were not fitted: Baroczy below 2 %
+quality, Graham also in a condenser's high pressure and mass flux (up to 28 % quality).
 """
 
 from __future__ import annotations
