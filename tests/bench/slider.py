@@ -56,10 +56,9 @@ def main(notebook, label, presses=60):
         page.metadata.kernelspec = {"name": "python3", "display_name": "Python 3"}
         nbformat.write(page, bare)
         print(
-            "| slider | presses | page changed: median, p95 ms | frame shown: median, p95 ms | ",
-            end="",
+            "| slider | presses | changed: median, p95 ms | shown: median, p95 ms | kB | pict./s |"
         )
-        print("kB | pictures/s |\n|---|---|---|---|---|---|")
+        print("|---|---|---|---|---|---|")
         base = measure(bare, "bare", int(presses), work / "first")
         ours = measure(path, label, int(presses), work / "second")
         print(f"ratio of medians, frame shown: {ours / base:.2f}")
@@ -84,18 +83,13 @@ def measure(path, label, presses, work):
         times = [press(page, n) for n in range(presses + 5)][5:]
         rate, size = drag(page, handle), len(picture.inner_html())
     changed, shown = (sorted(column) for column in zip(*times, strict=True))
-    row = (
-        ", ".join(f"{v:.0f}" for v in spread(changed)),
-        ", ".join(f"{v:.0f}" for v in spread(shown)),
-    )
-    print(
-        f"| {path.stem}: {label} | {presses} | {row[0]} | {row[1]} | {size / 1024:.1f} | {rate:.0f} |"
-    )
+    cells = [f"{path.stem}: {label}", str(presses), spread(changed), spread(shown)]
+    print("|", " | ".join([*cells, f"{size / 1024:.1f}", f"{rate:.0f}"]), "|")
     return statistics.median(shown)
 
 
 def spread(values):
-    return statistics.median(values), values[int(0.95 * (len(values) - 1))]
+    return f"{statistics.median(values):.0f}, {values[int(0.95 * (len(values) - 1))]:.0f}"
 
 
 def press(page, number):
