@@ -1,13 +1,13 @@
 """Every figure of lowside, in one style; a figure function returns the figure and its words.
 
 Rooms within: ``canvas`` (the live figure), ``marks`` (the primitives of the moving layer),
-``layout`` (keeping labels apart), ``style`` (colours and sizes), ``ph`` (the pressure-enthalpy
-diagram).
+``layout`` (keeping labels apart), ``style`` (colours and sizes), ``ph`` and ``dome`` (the
+pressure-enthalpy diagram), ``own`` (a person's readings on it).
 """
 
 from importlib import import_module
 
-ROOMS = ("canvas", "dome", "layout", "marks", "ph", "style")
+ROOMS = ("canvas", "dome", "layout", "marks", "own", "ph", "style")
 
 __all__ = [*ROOMS]
 

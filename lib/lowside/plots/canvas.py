@@ -176,17 +176,22 @@ class LiveFigure:
         What the gauges and clamps would say: where, and what, in the reader's units.
     numbers : dict
         SI numbers of what is shown, by name, for a sentence on what changed.
+    remarks : sequence of (str, str)
+        What deserves a second look, the worst first: how sure it is, and a sentence. They are part
+        of ``words``; ``caption`` is what is left without them.
     """
 
-    def __init__(self, background, items=(), words="", readings=(), numbers=None):
+    def __init__(self, background, items=(), words="", readings=(), numbers=None, remarks=()):
         self.background = background
         self.readings = tuple(readings)
         self.numbers = dict(numbers or {})
+        self.remarks = tuple(remarks)
         self.update(items, words)
 
     def update(self, items, words):
         """Show other items and words on the same background."""
-        self.items, self.words = tuple(items), words
+        self.items, self.caption = tuple(items), words
+        self.words = " ".join([words, *(f"{weight}: {said}" for weight, said in self.remarks)])
 
     def overlay(self):
         """Return the picture as an SVG string; the background comes from ``paper``, by class."""

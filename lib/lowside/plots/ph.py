@@ -10,13 +10,14 @@ from __future__ import annotations
 
 import math
 
-from lowside import readings as clamps
 from lowside.plots import dome, style
 from lowside.plots.canvas import Background, LiveFigure
 from lowside.plots.layout import AROUND, Spot
 from lowside.plots.marks import Brace, Line, Markers, Numbered, Text
 
 WIDTH, HEIGHT = 640, 500
+_ROOM_BELOW = 1.35  # pressure over the lowest shown, for a label below it
+_WIDEN = 0.15  # of the width, each time a cycle reaches further right than the usual view
 
 
 class PhDiagram:
@@ -68,9 +69,9 @@ class PhDiagram:
             key,
         )
 
-    def figure(self, items, words, readings=(), numbers=None):
+    def figure(self, items, words, readings=(), numbers=None, remarks=()):
         """Return a live figure of this diagram."""
-        return LiveFigure(self.background, items, words, readings, numbers)
+        return LiveFigure(self.background, items, words, readings, numbers, remarks)
 
     def cycle(self, result, names=True):
         """Return a cycle with its four numbered states and the parts between them.
@@ -129,7 +130,8 @@ class PhDiagram:
         dew = float(self.refrigerant.saturation(pressure).vapour_enthalpy)
         end = float(self.refrigerant.vapour_enthalpy(pressure, temperature))
         text = f"{label} {self.show.text(degrees, 'temperature_difference')}"
-        return [Brace(dew, pressure, end, pressure, text, "below", style.LOW, gap=14, stem=7)]
+        side = "below" if pressure > _ROOM_BELOW * self.pressures[0] else "above"
+        return [Brace(dew, pressure, end, pressure, text, side, style.LOW, gap=14, stem=7)]
 
     def subcooling(self, pressure, temperature, label="subcooling"):
         """Return the brace from a liquid to the bubble point, or nothing if it is not subcooled.
@@ -234,8 +236,12 @@ def cycle_figure(result, show, lines=dome.LINES):
         If the cycle leaves the refrigerant's range.
     """
     fluid = result.refrigerant
-    diagram = PhDiagram(fluid, show, lines)
     suction, liquid, discharge = result.suction, result.liquid, result.discharge
+    left, right = dome.usual_enthalpies(fluid, dome.usual_pressures(fluid))
+    step = _WIDEN * (right - left)
+    beyond = (float(discharge.enthalpy) - right) / step
+    right += step * max(0, math.ceil(beyond + 0.2))
+    diagram = PhDiagram(fluid, show, lines, enthalpies=(left, right))
     low, high = float(result.evaporator_outlet.pressure), float(discharge.pressure)
     outlet_temperature = float(result.evaporator_outlet.temperature)
     numbers = {
@@ -335,62 +341,3 @@ def glide_figure(refrigerant, pressure, show, line_temperature=None):
             f"{show.text(numbers['from_bubble'], 'temperature_difference')}."
         )
     return diagram.figure(items, words, readings, numbers)
-
-
-def readings_figure(refrigerant, taken, show):
-    """Put a person's own readings on the diagram, with what they amount to.
-
-    Parameters
-    ----------
-    refrigerant : Refrigerant
-        From ``refrigerants.get``.
-    taken : readings.Readings
-        What was read; whatever is missing is left out.
-    show : Readout
-        The reader's units.
-
-    Returns
-    -------
-    LiveFigure
-        With words that end in what looks wrong about the readings, if anything.
-
-    Raises
-    ------
-    OutOfRange
-        If a pressure lies outside the refrigerant's range.
-    """
-    meaning = clamps.interpret(refrigerant, taken, show.atmosphere)
-    diagram = PhDiagram(refrigerant, show, ("isotherms", "quality"))
-    items, said, strip = [], [], []
-
-    def difference(value):
-        return show.text(value, "temperature_difference")
-
-    if taken.has("suction_pressure"):
-        p, dew = taken.suction_pressure, show.text(meaning.evaporating_dew, "temperature")
-        items += diagram.isobar(p, style.LOW, "dashed", "suction gauge")
-        said.append(f"the suction gauge means a dew point of {dew}")
-        strip.append(("Dew at suction gauge", dew))
-        if taken.has("suction_temperature"):
-            items += diagram.reading(p, taken.suction_temperature, "your suction line")
-            items += diagram.superheat(p, taken.suction_temperature)
-            said.append(f"superheat is {difference(meaning.superheat)}")
-            strip.append(("Superheat", difference(meaning.superheat)))
-    if taken.has("head_pressure"):
-        p, bubble = taken.head_pressure, show.text(meaning.condensing_bubble, "temperature")
-        items += diagram.isobar(p, style.HIGH, "dash-dot", "head gauge")
-        said.append(f"the head gauge means a bubble point of {bubble}")
-        strip.append(("Bubble at head gauge", bubble))
-        if taken.has("liquid_temperature"):
-            items += diagram.reading(p, taken.liquid_temperature, "your liquid line")
-            items += diagram.subcooling(p, taken.liquid_temperature)
-            said.append(f"subcooling is {difference(meaning.subcooling)}")
-            strip.append(("Subcooling", difference(meaning.subcooling)))
-        if taken.has("discharge_temperature"):
-            items += diagram.reading(p, taken.discharge_temperature, "your discharge line")
-    start = f"Your readings on the pressure-enthalpy diagram of {refrigerant.name}"
-    words = f"{start}: {'; '.join(said)}." if said else f"{start}: no gauge reading yet."
-    for finding in meaning.findings:
-        words += " " + finding.sentence(show)
-    numbers = {"superheat": meaning.superheat, "subcooling": meaning.subcooling}
-    return diagram.figure(items, words, strip, numbers)

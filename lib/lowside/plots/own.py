@@ -1,0 +1,213 @@
+"""A person's own gauge and clamp readings on the pressure-enthalpy diagram.
+
+What was not measured is left out. What cannot be placed honestly (a suction line colder than the
+refrigerant can boil) stands at the edge of the dome, with what is wrong written beside it.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from lowside import readings as clamps
+from lowside.errors import OutOfRange
+from lowside.plots import dome, style
+from lowside.plots.layout import AROUND, LEADING, Spot
+from lowside.plots.marks import Line, Markers, Text
+from lowside.plots.ph import PhDiagram
+
+LINES = ("isotherms", "quality")
+
+#: How each weight of a finding is said, worst first.
+WEIGHTS = {"impossible": "Cannot be", "look again": "Look again", "note": "Worth knowing"}
+IN_ORDER = ("In order", "Nothing here contradicts itself. That is not yet a healthy box.")
+
+_MARGIN = 0.05  # of the view, beyond the outermost reading
+_BELOW = 0.6  # share of the suction pressure down to which the view must reach
+
+# Temperature, the pressure it belongs to, whether it should be vapour, and what stands beside it.
+_CLAMPS = (
+    ("suction_temperature", "suction_pressure", True, "suction line"),
+    ("discharge_temperature", "head_pressure", True, "discharge line"),
+    ("liquid_temperature", "head_pressure", False, "liquid line"),
+)
+
+
+class _Point(NamedTuple):
+    enthalpy: float
+    pressure: float
+    label: str
+
+
+def readings_figure(refrigerant, taken, show):
+    """Put a person's own readings on the diagram, with what they amount to.
+
+    Parameters
+    ----------
+    refrigerant : Refrigerant
+        From ``refrigerants.get``.
+    taken : readings.Readings
+        What was read; whatever is missing is left out.
+    show : Readout
+        The reader's units.
+
+    Returns
+    -------
+    LiveFigure
+        With what the readings amount to in its strip, and what looks wrong about them in its
+        remarks, worst first.
+
+    Raises
+    ------
+    OutOfRange
+        If a pressure lies outside the refrigerant's range.
+    """
+    _check(refrigerant, taken)
+    meaning = clamps.interpret(refrigerant, taken, show.atmosphere)
+    findings = sorted(meaning.findings, key=lambda finding: list(WEIGHTS).index(finding.weight))
+    upright = not any(finding.code == "suction above head" for finding in findings)
+    points = {
+        name: point
+        for name, gauge, vapour, label in _CLAMPS
+        if taken.has(name, gauge)
+        and (point := _place(refrigerant, taken, name, gauge, vapour, label, show))
+    }
+    diagram = _diagram(refrigerant, taken, points, show)
+    items = _items(diagram, taken, points, upright)
+    remarks = [(WEIGHTS[finding.weight], finding.sentence(show)) for finding in findings]
+    if not remarks and (meaning.superheat is not None or meaning.subcooling is not None):
+        remarks = [IN_ORDER]
+    strip = _strip(taken, meaning, show) if upright else []
+    return diagram.figure(
+        items, _words(refrigerant, taken, strip, upright), strip, _numbers(meaning), remarks
+    )
+
+
+def _check(fluid, taken):
+    low, high = fluid.pressure_range
+    for name in ("suction_pressure", "head_pressure"):
+        pressure = getattr(taken, name)
+        if pressure is not None and not low <= pressure <= high:
+            quantity = f"{clamps.LABEL[name]} of a box with {fluid.name}"
+            raise OutOfRange(quantity, pressure, low, high, "gauge_pressure")
+
+
+def _place(fluid, taken, name, gauge, vapour, label, show):
+    """Where one clamp stands, or None where the refrigerant's tables end."""
+    pressure, temperature = getattr(taken, gauge), getattr(taken, name)
+    dew, bubble = float(fluid.dew_temperature(pressure)), float(fluid.bubble_temperature(pressure))
+    edge = fluid.saturation(pressure)
+    text = f"{label}\n{show.text(temperature, 'temperature')}"
+    if vapour and temperature < bubble:
+        short = show.text(dew - temperature, "temperature_difference")
+        return _Point(float(edge.vapour_enthalpy), pressure, f"{text}\n{short} below dew?")
+    if not vapour and temperature > dew:
+        excess = show.text(temperature - bubble, "temperature_difference")
+        return _Point(float(edge.liquid_enthalpy), pressure, f"{text}\n{excess} above bubble?")
+    try:
+        if temperature >= dew:
+            enthalpy = fluid.vapour_enthalpy(pressure, temperature)
+        elif temperature <= bubble:
+            enthalpy = fluid.liquid_enthalpy(pressure, temperature)
+        else:
+            enthalpy = fluid.state_pt(pressure, temperature).enthalpy
+    except OutOfRange:
+        return None
+    return _Point(float(enthalpy), pressure, text)
+
+
+def _diagram(fluid, taken, points, show):
+    """Diagram in its usual view, or as much more as the readings need."""
+    low, high = dome.usual_pressures(fluid)
+    if taken.suction_pressure is not None:
+        low = max(fluid.pressure_range[0], min(low, _BELOW * taken.suction_pressure))
+    left, right = dome.usual_enthalpies(fluid, (low, high))
+    margin = _MARGIN * (right - left)
+    left = min([left, *(point.enthalpy - margin for point in points.values())])
+    right = max([right, *(point.enthalpy + margin for point in points.values())])
+    return PhDiagram(fluid, show, LINES, (low, high), (left, right))
+
+
+def _items(diagram, taken, points, upright):
+    items = []
+    if taken.has("box_temperature"):
+        items += _air(diagram, taken.box_temperature, "box air")
+    if taken.has("ambient_temperature"):
+        items += _air(diagram, taken.ambient_temperature, "air at condenser")
+    if taken.has("suction_pressure"):
+        items += diagram.isobar(taken.suction_pressure, style.LOW, "dashed", "suction gauge")
+    if taken.has("head_pressure"):
+        items += diagram.isobar(taken.head_pressure, style.HIGH, "dash-dot", "head gauge")
+    if upright and "suction_temperature" in points:
+        items += diagram.superheat(taken.suction_pressure, taken.suction_temperature)
+    if upright and "liquid_temperature" in points:
+        items += diagram.subcooling(taken.head_pressure, taken.liquid_temperature)
+    for h, p, label in points.values():
+        lift = style.SMALL * LEADING * label.count("\n")
+        spots = tuple(Spot(dx, dy - (lift if dy < 0 else 0), end) for dx, dy, end in AROUND)
+        items.append(Markers([h], [p], "diamond", 16, style.OWN))
+        items.append(Text(h, p, label, spots, style.SMALL, style.OWN, True))
+    return items
+
+
+def _air(diagram, temperature, label):
+    """Return the temperature of the air as the line along which the refrigerant would boil at it.
+
+    The heat flows only if the evaporator's gauge lies below this line, the condenser's above.
+    """
+    fluid = diagram.refrigerant
+    branches = dome.isotherm(fluid, temperature, diagram.pressures)
+    inside = [(h, p) for h, p in branches if 0.0 <= _middle_quality(fluid, h, p) <= 1.0]
+    if not inside:
+        return []
+    h, p = inside[0]
+    text = f"{label} {diagram.show.text(temperature, 'temperature')}"
+    at = 0.42 * float(h[0]) + 0.58 * float(h[-1]), float(p[0]) ** 0.42 * float(p[-1]) ** 0.58
+    spots = (Spot(0, -5, "middle"), Spot(0, 15, "middle"))
+    return [
+        Line(h, p, style.GOOD, 2.0, "dotted"),
+        Text(*at, text, spots, style.SMALL, style.GOOD),
+    ]
+
+
+def _middle_quality(fluid, h, p):
+    h, p = (float(h[0]) + float(h[-1])) / 2, (float(p[0]) * float(p[-1])) ** 0.5
+    return float(fluid.state_ph(p, h, check=False).quality)
+
+
+def _strip(taken, meaning, show):
+    """Say what the readings amount to, as far as they go."""
+    entries = [
+        ("Boils at (dew)", meaning.evaporating_dew, "temperature"),
+        ("Superheat", meaning.superheat, "temperature_difference"),
+        (
+            "Box air above dew",
+            _difference(taken.box_temperature, meaning.evaporating_dew),
+            "temperature_difference",
+        ),
+        ("Condenses at (bubble)", meaning.condensing_bubble, "temperature"),
+        ("Subcooling", meaning.subcooling, "temperature_difference"),
+        (
+            "Dew above ambient",
+            _difference(meaning.condensing_dew, taken.ambient_temperature),
+            "temperature_difference",
+        ),
+    ]
+    return [(place, show.text(value, kind)) for place, value, kind in entries if value is not None]
+
+
+def _difference(high, low):
+    return None if high is None or low is None else high - low
+
+
+def _words(fluid, taken, strip, upright):
+    start = f"Your readings on the pressure-enthalpy diagram of {fluid.name}"
+    if not taken.has("suction_pressure") and not taken.has("head_pressure"):
+        return f"{start}: no gauge reading yet. A clamp says nothing without its gauge."
+    if not upright:
+        return f"{start}: nothing is counted before the two gauges make sense."
+    said = ", ".join(f"{place[:1].lower()}{place[1:]} {value}" for place, value in strip)
+    return f"{start}: {said}."
+
+
+def _numbers(meaning):
+    return {"superheat": meaning.superheat, "subcooling": meaning.subcooling}
