@@ -296,13 +296,18 @@ def size_evaporator(
         If no coil of any size could do it with this much air.
     """
     require("dry over wet conductance", dry_to_wet, 0.0, 1.0, "ratio", open_low=True)
+    mass_flow, inlet_enthalpy, outlet_enthalpy, outlet_pressure, air_temperature = (
+        np.broadcast_arrays(
+            mass_flow, inlet_enthalpy, outlet_enthalpy, outlet_pressure, air_temperature
+        )
+    )
     saturation = refrigerant.saturation(outlet_pressure)
     dew = saturation.vapour_enthalpy
     span = dew - inlet_enthalpy
     difference = _differences(
         refrigerant, inlet_enthalpy, span, outlet_pressure, pressure_drop, air_temperature
     )
-    rate = air_capacity_rate / np.asarray(mass_flow)
+    rate = air_capacity_rate / mass_flow
     means = log_mean_difference(difference[:-1], difference[1:])
     wet = (span / PIECES / (rate * means)).sum(axis=0)
     warm = air_temperature - saturation.dew_temperature

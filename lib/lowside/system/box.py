@@ -10,6 +10,8 @@ from lowside import coils, valve
 from lowside.compressor import Compressor
 from lowside.errors import NoOperatingPoint, require
 
+LEAST_APPROACH = 0.2  # [K] air to bulb at the design point
+
 
 @dataclass(frozen=True)
 class LowSide:
@@ -65,10 +67,10 @@ def size_low_side(
     box_temperature,
     condensing_temperature,
     *,
-    temperature_difference=7.0,
+    temperature_difference=8.0,
     subcooling=5.0,
     static_superheat=4.0,
-    opening_superheat=None,
+    opening_superheat=1.5,
     lift_share=0.6,
     travel=valve.STANDARD_LIFT,
     air_drop_share=0.5,
@@ -101,9 +103,9 @@ def size_low_side(
         At the valve inlet, below bubble. [K]
     static_superheat : float or ndarray
         To which the spring is set. [K]
-    opening_superheat : float or ndarray, optional
+    opening_superheat : float or ndarray or None
         That the lift at the design point takes on top, given a spring to suit charge and
-        temperature; by default the usual spring, and what comes of it. [K]
+        temperature. None: the usual spring, and what comes of it. [K]
     lift_share : float or ndarray
         Share of its travel at which the right port carries the load. [-]
     travel : float or ndarray
@@ -161,22 +163,19 @@ def size_low_side(
         pressure_difference=condensing_pressure - outlet_pressure,
     )
     lift = np.asarray(lift_share) * travel
-    if opening_superheat is not None:
-        opens = dew + static_superheat
-        rise = element.pressure(opens + opening_superheat) - element.pressure(opens)
+    closed = element.pressure(dew + static_superheat)
+    if opening_superheat is None:
+        rise = spring.rate * lift / element.diaphragm_area
+    else:
+        require("opening superheat", opening_superheat, 0.1, None, "temperature_difference")
+        rise = element.pressure(dew + static_superheat + opening_superheat) - closed
         spring = replace(spring, rate=element.diaphragm_area * rise / lift)
-    below = np.where(external_equaliser, 0.0, drop)
-    bulb_pressure = (
-        element.pressure(dew + static_superheat)
-        + below
-        + spring.rate * lift / element.diaphragm_area
-    )
-    bulb = element.temperature(bulb_pressure)
-    approach = np.asarray(box_temperature - bulb)
-    if np.any(approach < 0.2):
+    # An internal equaliser makes the bulb pay for the drop as well.
+    bulb = element.temperature(closed + rise + np.where(external_equaliser, 0.0, drop))
+    if np.any(box_temperature - bulb < LEAST_APPROACH):
         raise NoOperatingPoint(
-            "at this lift the bulb would have to be as warm as the air: more temperature "
-            "difference, a lower static superheat or a smaller lift share is needed",
+            "the bulb would have to be as warm as the air: it takes more temperature difference or "
+            "less superheat",
             superheat=float(np.max(bulb - dew)),
             temperature_difference=float(np.min(temperature_difference)),
         )

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
 import numpy as np
 
-from lowside import valve
+from lowside import coils, valve
 
 from .case import LEAST_FLOW, ON_THE_STOP, Case, attempt, each, shapes
 from .loop import valve_loop
@@ -18,7 +18,8 @@ NUDGES = NUDGE * np.array([[[0.0], [0.0]], [[1.0], [0.0]], [[0.0], [1.0]]])
 LARGEST_STEP = np.array([[0.35], [0.7]])  # of the logarithms of pressure and flow
 BACKTRACK = 0.35  # share of a step that made things worse which is kept
 NEWTON_STEPS = 25
-HALVINGS = 24
+PRESSURE_HALVINGS = 16
+FLOW_HALVINGS = 20
 GUESS_SUPERHEAT = 5.0  # [K]
 GUESS_DIFFERENCES = (2.0, 4.0, 7.0, 11.0, 17.0, 26.0, 40.0)  # [K] air to evaporating
 
@@ -63,7 +64,10 @@ def solve_low_side(
     )
     conditions = [np.asarray(value, dtype=float) for value in conditions]
     shape = np.broadcast_shapes(*shapes(box), *(value.shape for value in conditions))
-    size = int(np.prod(shape))
+    if 0 in shape:
+        return LowSideResult(
+            **{field.name: np.empty(shape, int) for field in fields(LowSideResult)}
+        )
 
     def flat(array):
         return np.broadcast_to(array, shape).ravel()
@@ -71,12 +75,12 @@ def solve_low_side(
     conditions = [flat(value) for value in conditions]
     case, sensible = _prepare(each(box, flat), *conditions)
     search = _newton(case, _guess(case))
-    left = np.flatnonzero(~search.converged & sensible)
-    if left.size:
-        search = search.replaced(left, _bracket(each(case, lambda array: array[left])))
+    for fallback in (_along_the_valve, _bracket):
+        left = np.flatnonzero(~search.converged & sensible)
+        if left.size:
+            part = each(case, lambda array, left=left: array[left])
+            search = search.replaced(left, fallback(part))
     result = _describe(case, search, sensible, conditions[2])
-    if size == 0:
-        return result
     return LowSideResult(**{name: value.reshape(shape)[()] for name, value in vars(result).items()})
 
 
@@ -229,6 +233,59 @@ def _solved(first_slope, first, second_slope, second):
     return np.stack([b * second - d * first, c * first - a * second]) / determinant
 
 
+def _along_the_valve(case):
+    """Walk from the valve's seat to its stop, and on to a starved coil; then Newton.
+
+    Each place on this walk has one evaporating pressure at which valve and compressor pass the
+    same flow. On the seat that flow leaves the coil half idle, and at the far end the outlet would
+    be as warm as the air, which no coil reaches: somewhere between the coil agrees. Finds every
+    point at which vapour leaves.
+    """
+    near, far = np.zeros_like(case.lowest), np.full_like(case.lowest, 2.0)
+    for _ in range(PRESSURE_HALVINGS):
+        middle = 0.5 * (near + far)
+        at, enthalpy = _agreeing(case, middle)
+        reached, _ = coils.outlet_enthalpy(
+            case.box.evaporator,
+            case.box.refrigerant,
+            np.exp(at[1]),
+            case.inlet.enthalpy,
+            np.exp(at[0]),
+            case.air_temperature,
+        )
+        idle = reached > enthalpy
+        near, far = np.where(idle, middle, near), np.where(idle, far, middle)
+    return _newton(case, at)
+
+
+def _agreeing(case, travel):
+    """Pressure and flow at which valve and compressor agree, and the enthalpy that the bulb means.
+
+    `travel` is the share of the lift; from 1 to 2 the valve is open and the bulb warms up to the
+    air.
+    """
+    fluid, hardware = case.box.refrigerant, case.box.valve
+    lift = np.minimum(travel, 1.0) * hardware.port.max_lift
+    low, high = case.lowest, case.highest
+    drop = np.zeros_like(low)
+    for _ in range(FLOW_HALVINGS):
+        log_pressure = 0.5 * (low + high)
+        pressure = np.exp(log_pressure)
+        bulb = valve.bulb_temperature(
+            hardware, case.spring_force, lift, pressure, pressure + drop, case.inlet.pressure
+        )
+        spare = np.maximum(case.air_temperature - bulb, 0.0)
+        bulb = bulb + np.maximum(travel - 1.0, 0.0) * spare
+        enthalpy = fluid.vapour_enthalpy(pressure, bulb, check=False)
+        density = fluid.state_ph(pressure, enthalpy, check=False).density
+        pumped = _pumped(case, log_pressure, density)
+        drop = case.box.evaporator.pressure_drop(pumped)
+        fed = valve.mass_flow(hardware, fluid, lift, case.inlet, pressure + drop)
+        low = np.where(fed > pumped, log_pressure, low)
+        high = np.where(fed > pumped, high, log_pressure)
+    return np.stack([log_pressure, np.log(pumped)]), enthalpy
+
+
 def _bracket(case):
     """Halve the evaporating pressure on the valve's surplus, the flow inside it; then Newton.
 
@@ -238,7 +295,7 @@ def _bracket(case):
     low, high = case.lowest, case.highest
     at_low = attempt(case, low, _flow_at(case, low))
     at_high = attempt(case, high, _flow_at(case, high))
-    for _ in range(HALVINGS):
+    for _ in range(PRESSURE_HALVINGS):
         middle = 0.5 * (low + high)
         feeding = attempt(case, middle, _flow_at(case, middle)).feeding
         low, high = np.where(feeding > 0.0, middle, low), np.where(feeding > 0.0, high, middle)
@@ -263,7 +320,7 @@ def _flow_at(case, log_pressure):
     dense = fluid.state_ph(pressure, case.inlet.enthalpy, check=False).density
     low = np.log(_pumped(case, log_pressure, np.minimum(thin, dense))) - 0.1
     high = np.log(_pumped(case, log_pressure, np.maximum(thin, dense))) + 0.1
-    for _ in range(HALVINGS):
+    for _ in range(FLOW_HALVINGS):
         middle = 0.5 * (low + high)
         pumping = attempt(case, log_pressure, middle).pumping
         low, high = np.where(pumping > 0.0, middle, low), np.where(pumping > 0.0, high, middle)
