@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from fluids.friction import Churchill_1977
 from lowside import captube, refrigerants
-from lowside.captube import CapTube
+from lowside.captube import CapTube, solver
 from lowside.errors import OutOfRange
 
 NAMES = ("R290", "R600a", "R134a", "R404A", "R448A")
@@ -223,6 +223,26 @@ def test_any_tube_gets_a_finite_answer_and_batches_agree(name):
             check=False,
         )
         assert float(alone.mass_flow) == pytest.approx(passing.mass_flow[k], rel=1e-7)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_search_settles(name):
+    """Of 2000 random tubes, also absurdly short ones, the length pushed through is the length."""
+    rng = np.random.default_rng(11)
+    count = 2000
+    fluid = refrigerants.get(name)
+    low, high = fluid.pressure_range
+    pressure = np.exp(rng.uniform(np.log(1.5 * low), np.log(high), count))
+    sat = fluid.saturation(pressure)
+    enthalpy = sat.liquid_enthalpy + rng.uniform(-0.3, 0.95, count) * sat.latent_heat
+    end = low + rng.uniform(0.0, 0.98, count) * (pressure - low)
+    tube = CapTube(10 ** rng.uniform(-3.4, -2.5, count), 10 ** rng.uniform(-1.5, 1.0, count))
+    tubes = solver.Tubes(tube, fluid, pressure, enthalpy, end)
+    tubes.prepare()
+    found = tubes.solve()
+    reach = found.liquid + found.two_phase
+    assert found.settled.mean() > 0.999
+    assert reach == pytest.approx(tube.length, rel=1e-3)
 
 
 def test_smooth_enough_for_a_newton_solver():
