@@ -5,8 +5,10 @@ over its volume. Where liquid and vapour flow side by side, the vapour runs ahea
 behind: the void fraction says by how much, and nobody knows it well. So the model is a name that
 can be changed, and the spread between models is the honest uncertainty (`void.BAND`).
 
-Left out: liquid held in the bends, the change of composition that a blend suffers when its liquid
-and its vapour rest in different places, oil that travels with the refrigerant.
+Left out: the capillary tube (under a gram), liquid held in the bends, the change of composition
+that a blend suffers when its liquid and its vapour rest in different places, oil that travels with
+the refrigerant.
+
 Masses are in kg here as everywhere inside; grams and ounces are for ``readout``.
 """
 

@@ -6,8 +6,9 @@ Flory and Huggins for a solvent in a much longer molecule, with the oil's vapour
 
 phi is the volume fraction of refrigerant, p_sat its vapour pressure at the oil's temperature. The
 single number chi is an *assumption*: no measured table of propane in compressor oil was reached.
-Isobutane in polyol ester, measured (see the test), asks for 0.0 to 0.5; so does a cubic equation of
-state for propane in mineral oil. Poor solvents (an HFC in mineral oil) go above 1.
+Isobutane in polyol ester, measured, asks for 0.0 to 0.5 (oil of 0.40 kg/mol, see the test); an
+estimate for propane in mineral oil by a cubic equation of state asks for 0.5 and less. Poor
+solvents, such as an HFC in mineral oil, go above 1.
 """
 
 from __future__ import annotations
@@ -18,7 +19,7 @@ import numpy as np
 
 from ..errors import require
 
-#: Chi that the measured and estimated hydrocarbons leave open; the answer is a band, not a number.
+#: What is left open for hydrocarbons; show the grams at both ends, not one number.
 CHI_BAND = (0.0, 1.0)
 
 # Beyond this share of the saturation pressure the oil swells without limit (chi <= 0.5).

@@ -5,10 +5,10 @@ arrays (the library's own functions take one point at a time); the tests hold ea
 Premoli, which it lacks, is written here.
 
 Which to believe: measured charges favoured Baroczy in three unitary air conditioners (Harms, Groll
-and Braun 2003) and Premoli ("CISE") in a small evaporator (Samoteeva et al., abstracts read); the
-choice moves an evaporator's grams by a third and more (Rice 1987). Two of
-them are fits that rise above the homogeneous value where they were not fitted: Baroczy below 2 %
-quality, Graham also in a condenser's high pressure and mass flux (up to 28 % quality).
+and Braun 2003) and Premoli ("CISE") in a small evaporator (Samoteeva et al.; abstracts read); the
+choice moves an evaporator's grams by a third and more (Rice 1987). Two of them are fits that rise
+above the homogeneous value where they were not fitted: Baroczy below 2 % quality, Graham also at a
+condenser's high pressure and mass flux (up to 28 % quality).
 """
 
 from __future__ import annotations
@@ -21,7 +21,8 @@ from ..errors import UnknownName, require
 
 GRAVITY = 9.80665  # [m/s2]
 DEFAULT = "Steiner"
-#: Two models between which the truth of small evaporators and condensers is usually looked for.
+#: Two models to show beside the default: they bracket it in an evaporator, in a condenser all
+#: three lie close together.
 BAND = ("Zivi", "Premoli")
 
 _LEAST_FLUX = 1e-3  # [kg/(m2 s)] so that a tube without flow still has an answer
