@@ -402,6 +402,14 @@ def test_box_full_of_liquid_is_refused_with_its_limit(propane, cabinet):
             charge.standing(cabinet, propane, wrong, resting(cabinet))
 
 
+def test_ambient_outside_the_tables_is_refused(propane, cabinet):
+    for ambient in (120.0, 380.0):
+        with pytest.raises(OutOfRange, match="coldest part") as refused:
+            charge.standing(cabinet, propane, 0.1, resting(cabinet, ambient))
+        assert refused.value.kind == "temperature"
+        assert refused.value.low == pytest.approx(propane.temperature_range[0])
+
+
 def test_blends_rest_too(cabinet):
     blend = refrigerants.get("R448A")
     rest = charge.standing(cabinet, blend, 0.3, resting(cabinet, evaporator=276.15))

@@ -118,10 +118,17 @@ def standing(volumes, refrigerant, charge, temperatures):
     Raises
     ------
     OutOfRange
-        For a charge not above zero, or more than the box holds when full of liquid.
+        For a charge not above zero or more than the box holds when full of liquid, or for a box
+        whose coldest part is outside the refrigerant's range.
     """
     require("charge", charge, 0.0, None, "mass", open_low=True)
     account = _Account(volumes, refrigerant, charge, temperatures)
+    require(
+        f"temperature of the coldest part of the box with {refrigerant.name}",
+        account.temperature.min(axis=0),
+        *refrigerant.temperature_range,
+        "temperature",
+    )
     ceiling = account.saturated.max(axis=0)
     (capacity,) = account.total(ceiling, True)
     over = account.charge > capacity
