@@ -122,8 +122,8 @@ def test_rating_in_both_unit_sets_is_the_same_machine():
     flow = compressor.polynomial(rated.mass_flow_coefficients, s, d) * HOUR / POUND
     power = compressor.polynomial(rated.power_coefficients, s, d)
     imperial = compressor.RatedCompressor(
-        tuple(np.linalg.lstsq(matrix, flow)[0]),
-        tuple(np.linalg.lstsq(matrix, power)[0]),
+        tuple(np.linalg.lstsq(matrix, flow, rcond=None)[0]),
+        tuple(np.linalg.lstsq(matrix, power, rcond=None)[0]),
         units="IP",
         return_superheat=10.0,
     )

@@ -412,8 +412,8 @@ def rate(
     result = machine.run(refrigerant, low, enthalpy, refrigerant.dew_pressure(discharge))
     terms = _terms((suction - ICE_POINT).ravel(), (discharge - ICE_POINT).ravel())
     matrix = np.stack(np.broadcast_arrays(*terms), axis=1)
-    flow, *_ = np.linalg.lstsq(matrix, result.mass_flow.ravel())
-    power, *_ = np.linalg.lstsq(matrix, result.power.ravel())
+    flow, *_ = np.linalg.lstsq(matrix, result.mass_flow.ravel(), rcond=None)
+    power, *_ = np.linalg.lstsq(matrix, result.power.ravel(), rcond=None)
     return RatedCompressor(
         mass_flow_coefficients=tuple(flow),
         power_coefficients=tuple(power),
