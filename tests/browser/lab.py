@@ -161,13 +161,12 @@ def wait_until_idle(page, patience=60.0):
 
 
 def wait_until_run(page, patience=120.0):
-    """Wait until no code cell is pending and every one with source has a number."""
+    """Wait until every code cell has a number; folded ones show none and are not asked."""
     page.wait_for_function(
         """() => {
             const prompts = [...document.querySelectorAll(
-                '.jp-CodeCell .jp-InputPrompt')].map(p => p.textContent);
-            return prompts.length > 0 && !prompts.some(p => p.includes('*'))
-                && prompts.every(p => /\\[\\d+\\]/.test(p));
+                '.jp-CodeCell .jp-InputPrompt')].map(p => p.textContent).filter(p => p);
+            return prompts.length > 0 && prompts.every(p => /\\[\\d+\\]/.test(p));
         }""",
         timeout=patience * 1e3,
     )

@@ -11,7 +11,7 @@ import html
 import ipywidgets as widgets
 
 from lowside.lesson.tasks import RIGHT
-from lowside.screens.sheet import listed, paragraph
+from lowside.screens.sheet import folded, listed, paragraph
 from lowside.screens.text import Words
 
 _FREE = {"width": "auto", "margin": "0"}
@@ -166,13 +166,13 @@ class Question:
 
 
 def solution(lesson, task, place, progress, units):
-    """Return the worked answer to a task, with the learner's numbers."""
+    """Return the worked answer to a task, with the learner's numbers, folded until opened."""
 
     def write(show):
         steps = task.deal(lesson.number, progress.seed, show).solution
         head = f"Worked answer to {place}"
         plain = "\n".join([f"{head}:", *(f"  {n}. {step}" for n, step in enumerate(steps, 1))])
-        return listed(head, steps, "ol"), plain
+        return folded(head, listed("", steps, "ol")), plain
 
     return Words(write, units)
 

@@ -55,8 +55,9 @@ SHEET = f"""<style>
   margin:0 !important; }}
 .lowside-over .lowside-alert {{ position:absolute; left:6%; right:4%; top:36px;
   border:2px solid var(--ls-high); border-left-width:6px; border-radius:4px; }}
-.lowside .lowside-strip {{ display:flex; flex-wrap:wrap; gap:6px; margin:4px 0 2px; padding:0; }}
-.lowside-strip > div {{ flex:1 1 88px; border:1px solid var(--ls-rule); border-radius:6px;
+.lowside .lowside-strip {{ display:grid; grid-template-columns:repeat(auto-fit,minmax(92px,1fr));
+  gap:6px; margin:4px 0 2px; padding:0; }}
+.lowside-strip > div {{ border:1px solid var(--ls-rule); border-radius:6px;
   background:var(--ls-haze); padding:4px 7px 5px; }}
 .lowside .lowside-strip dt, .lowside .lowside-strip dd {{ float:none; clear:none; display:block;
   width:auto; margin:0; padding:0; background:none; }}
@@ -72,6 +73,8 @@ SHEET = f"""<style>
   background:#eef8f5; color:#00503f; white-space:normal; }}
 .lowside-note {{ margin:4px 0; padding:6px 10px; border-left:4px solid var(--ls-low);
   background:#eef5fa; white-space:normal; }}
+.lowside-folded summary {{ cursor:pointer; font-weight:600; }}
+.lowside-folded summary:focus-visible {{ outline:3px solid var(--ls-high); outline-offset:2px; }}
 .lowside .lowside-remarks {{ list-style:none; margin:8px 0 4px; padding:0; }}
 .lowside-remarks li {{ margin:4px 0; padding:6px 10px; border-left:4px solid var(--ls-low);
   background:#eef5fa; }}
@@ -98,6 +101,13 @@ def paragraph(text, name, role=None):
     """Return a paragraph of plain text, escaped, in one of the sheet's classes."""
     spoken = f' role="{role}"' if role else ""
     return f'<p class="lowside-{name}"{spoken}>{html.escape(text)}</p>' if text else ""
+
+
+def folded(heading, body):
+    """Return HTML that stays folded away until its heading is clicked."""
+    return (
+        f'<details class="lowside-folded"><summary>{html.escape(heading)}</summary>{body}</details>'
+    )
 
 
 def remarks(pairs):
