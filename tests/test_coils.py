@@ -129,7 +129,7 @@ def test_balances_and_bounds(name, evaporating, difference, wet, dry_share, rate
     assert 0.0 < result.wet_share <= 1.0 + 1e-12
     # 2 mK: the tables there and back.
     assert result.outlet.temperature <= air + 2e-3
-    assert result.air_outlet_temperature > fluid.bubble_temperature(pressure)
+    assert result.air_outlet_temperature > fluid.bubble_temperature(pressure) - 2e-3
 
 
 @pytest.mark.parametrize("name", FLUIDS)
