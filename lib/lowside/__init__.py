@@ -8,10 +8,14 @@ from importlib import import_module
 __version__ = "0.1.0"
 
 ROOMS = (
-    "compressor",
+    "captube",
+    "charge",
     "coils",
+    "compressor",
     "cycle",
+    "drier",
     "errors",
+    "flammability",
     "lesson",
     "plots",
     "readings",
