@@ -92,7 +92,7 @@ def _flow(radius, angle, rise):
 
 def _labels(half_width, show, axes):
     bar = max((b for b in _BARS if b <= 0.8 * half_width), default=_BARS[0])
-    left, right, level = -0.94, -0.94 + bar / half_width, SEAT - 0.16
+    left, right, level = -0.94, -0.94 + bar / half_width, SEAT - 0.12
     ends = [level - 0.035, level + 0.035]
     small = style.SMALL
     return [
@@ -100,7 +100,7 @@ def _labels(half_width, show, axes):
         Line([left, left], ends, width=2, axes=axes),
         Line([right, right], ends, width=2, axes=axes),
         Text(right, level, show.text(bar, "port", 1), (Spot(6, 4),), small, halo=False, axes=axes),
-        Text(0.96, SEAT - 0.2, "liquid in", (Spot(0, 5, "end"),), small, halo=False, axes=axes),
+        Text(0.96, level, "liquid in", (Spot(0, 4, "end"),), small, halo=False, axes=axes),
         Text(0.96, 0.82, "to the\ncoil", (Spot(0, 0, "end"),), small, halo=False, axes=axes),
     ]
 

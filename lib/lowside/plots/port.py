@@ -18,13 +18,15 @@ from lowside.plots.layout import Spot
 from lowside.plots.marks import Area, Bar, Line, Markers, Span, Text
 from lowside.system import ports
 
-WIDTH, HEIGHT = 700, 600
+WIDTH, HEIGHT = 700, 544
 LEFT, RIGHT = 50, 476
-ROWS = {"superheat": (66, 226), "lift": (262, 338), "cooling": (374, 450), "suction": (486, 552)}
+ROWS = {"superheat": (66, 204), "lift": (240, 304), "cooling": (340, 404), "suction": (440, 498)}
 SIDE = (496, 694)
-CUT = (SIDE[0], 34, SIDE[1], 240)
+CUT = (SIDE[0], 30, SIDE[1], 214)
 
 LOOKS = {"hot": (style.HIGH, "solid"), "cold": (style.LOW, "dashed")}
+SHAPES = {"hot": "circle", "cold": "square"}
+_COLUMNS = {"hot": 142, "cold": 0}  # [px] from the right end of the charts
 OTHER = "dotted"
 _STARVED, _NERVOUS = "#F7E6DD", "#E9E0F3"
 
@@ -134,9 +136,9 @@ class _Scene:
         show, bold = self.show, {"bold": True, "axes": "page", "halo": False}
         titles = {
             "superheat": show.axis("superheat", "temperature_difference"),
-            "lift": "lift, share of the pin's travel [%]",
-            "cooling": "cooling, share of the design load [%]",
-            "suction": show.axis("suction pressure", "gauge_pressure"),
+            "lift": "lift [% of travel]",
+            "cooling": "cooling [% of design]",
+            "suction": show.axis("suction", "gauge_pressure"),
         }
         start = (Spot(0, 0),)
         fixed = [
@@ -244,47 +246,62 @@ class _Scene:
         port = min(max(self.port, low), high)
         x = self._across(port)
         items = [Line([x, x], ends, style.INK, 1.6, axes="page") for ends in ROWS.values()]
-        colour = LOOKS[self.day][0]
-        to_right = x < (LEFT + RIGHT) / 2
-        beside = Spot(12, -8) if to_right else Spot(-12, -8, "end")
-        under = Spot(12, 20) if to_right else Spot(-12, 20, "end")
-        if self.now.accepted:
-            for name, text in self._labels().items():
+        for day in sorted(LOOKS, key=lambda name: name == self.day):
+            point = self.case.points.at((portwords.DAYS[day], self.construction))
+            items += self._values_of(day, point)
+            if not point.accepted:
+                continue
+            for name in ROWS:
                 bottom, top = self._limits(name)
-                y = float(self._values(name, self.now, ()))
-                shown = min(max(y, bottom), top)
-                spots = (beside, under) if shown < bottom + 0.75 * (top - bottom) else (under,)
-                items.append(Markers([port], [shown], "circle", 13, colour, axes=name))
-                items.append(Text(port, shown, text, spots, style.LARGE, colour, True, axes=name))
-        tag = self.show.text(self.port, "port")
-        if self.port < low:
-            tag = f"◀ {tag}"
-        if self.port > high:
-            tag = f"{tag} ▶"
-        half, level = 36, ROWS["suction"][1] + 20
-        middle = min(max(x, LEFT + half - 20), RIGHT - half + 10)
-        items.append(Bar(middle - half, level, middle + half, level + 22, style.INK, axes="page"))
-        text = Text(
-            middle,
-            level + 16,
-            tag,
-            (Spot(0, 0, "middle"),),
-            style.TEXT,
-            style.PAPER,
-            True,
-            False,
-            axes="page",
-        )
-        return [*items, text]
+                y = min(max(float(self._values(name, point, ())), bottom), top)
+                size = 14 if day == self.day else 10
+                items.append(Markers([port], [y], SHAPES[day], size, LOOKS[day][0], axes=name))
+        return items + self._tag(x)
 
-    def _labels(self):
-        show, now = self.show, self.now
-        return {
-            "superheat": show.text(now.superheat, "temperature_difference"),
-            "lift": show.text(now.lift_share, "ratio"),
-            "cooling": show.text(now.capacity / self.sweep.load, "ratio"),
-            "suction": show.text(now.evaporating_pressure, "gauge_pressure"),
-        }
+    def _values_of(self, day, point):
+        """Values of one day, always in the same place, above the right end of each chart."""
+        show, now = self.show, day == self.day
+        texts = dict.fromkeys(ROWS, "no run")
+        if point.accepted:
+            texts = {
+                "superheat": show.text(point.superheat, "temperature_difference"),
+                "lift": show.text(point.lift_share, "ratio"),
+                "cooling": show.text(point.capacity / self.sweep.load, "ratio"),
+                "suction": show.text(point.evaporating_pressure, "gauge_pressure"),
+            }
+        size = style.LARGE if now else style.SMALL
+        spot = (Spot(0, 0, "end"),)
+        return [
+            Text(
+                RIGHT - _COLUMNS[day],
+                ROWS[name][0] - 8,
+                f"{day} {text}",
+                spot,
+                size,
+                LOOKS[day][0],
+                now,
+                False,
+                axes="page",
+            )
+            for name, text in texts.items()
+        ]
+
+    def _tag(self, x):
+        """Name the chosen port under its line."""
+        low, high = self.sweep.window
+        text = self.show.text(self.port, "port")
+        if self.port < low:
+            text = f"◀ {text}"
+        if self.port > high:
+            text = f"{text} ▶"
+        half, top = 40, ROWS["suction"][1] + 22
+        middle = min(max(x, LEFT + half - 24), RIGHT - half + 14)
+        spot = (Spot(0, 0, "middle"),)
+        look = (style.TEXT, style.PAPER, True, False)
+        return [
+            Bar(middle - half, top, middle + half, top + 22, style.INK, axes="page"),
+            Text(middle, top + 16, text, spot, *look, axes="page"),
+        ]
 
     def _cut(self):
         right = self.sweep.right
@@ -297,10 +314,10 @@ class _Scene:
             f"lift {show.text(lift, 'port')} of {show.text(hardware.max_lift, 'port')}",
             *self.case.answer(),
         ]
-        return items + self._side(lines, CUT[3] + 20, True)
+        return items + self._side(lines, CUT[3] + 19)
 
     def _legend(self):
-        show, top = self.show, 324
+        show, top = self.show, 296
         head = {
             day: show.text(self.case.points.condensing_pressure[which, 0], "gauge_pressure")
             for day, which in portwords.DAYS.items()
@@ -314,14 +331,14 @@ class _Scene:
         items = []
         x0, x1, text = SIDE[0], SIDE[0] + 34, SIDE[0] + 42
         for number, (colour, dash, width, name, more) in enumerate(rows):
-            y = top + 44 * number
+            y = top + 40 * number
             today = name.startswith(self.day)
             if today:
                 name = f"{name} (read now)"
             items.append(Line([x0, x1], [y - 5, y - 5], colour, width, dash, axes="page"))
             items += self._text(text, y, name, today)
             items += self._text(text, y + 17, more)
-        y = top + 44 * len(rows)
+        y = top + 40 * len(rows)
         items.append(Markers([(x0 + x1) / 2], [y - 5], "diamond", 13, style.GOOD, axes="page"))
         items += self._text(text, y, "right for this load")
         items += self._text(text, y + 17, show.text(self.sweep.right, "port"))
@@ -331,7 +348,7 @@ class _Scene:
             )
         )
         if self.case.other is not None:
-            y += 44
+            y += 40
             items.append(Bar(x0, y - 14, x1, y + 4, LOOKS[self.day][0], None, 0.16, axes="page"))
             items += self._text(text, y, "two flow models")
             items += self._text(text, y + 17, "for propane-like liquids")
@@ -341,10 +358,10 @@ class _Scene:
         spot = (Spot(0, 0),)
         return [Text(x, y, text, spot, style.SMALL, style.INK, bold, False, axes="page")]
 
-    def _side(self, lines, top, bold):
+    def _side(self, lines, top):
         items = []
         for number, line in enumerate(lines):
-            items += self._text(SIDE[0], top + 18 * number, line, bold and number == 0)
+            items += self._text(SIDE[0], top + 18 * number, line, number == 0)
         return items
 
     def _across(self, port):

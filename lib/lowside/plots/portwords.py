@@ -7,6 +7,7 @@ import numpy as np
 from lowside.system import Status, ports
 
 DAYS = {"hot": ports.HOT, "cold": ports.COLD}
+_TIMES = {2.0: "twice", 3.0: "three times"}
 _LITTLE = 0.25  # [K] of superheat that no clamp can tell
 
 
@@ -105,7 +106,7 @@ class Case:
             f"On the hot day ports below {show.text(sweep.starves_below, 'port')} starve: wide "
             f"open and still short. Right for this load is {show.text(sweep.right, 'port')}. Above "
             f"{show.text(sweep.nervous_above, 'port')} the flow answers the bulb more than "
-            f"{ports.NERVOUS:.0f} times as strongly as with the right port: it hunts easily.",
+            f"{_TIMES[ports.NERVOUS]} as strongly as with the right port: it hunts easily.",
         ]
         if self.other is not None and self.now.accepted and self.other.accepted:
             shares = sorted(point.capacity / sweep.load for point in (self.now, self.other))

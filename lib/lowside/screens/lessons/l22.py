@@ -1,0 +1,111 @@
+"""Lesson 22 shows one box with every port, and what a balanced port is worth at each size."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+from lowside import refrigerants, units
+from lowside.lesson import hall, l22
+from lowside.plots import portwords
+from lowside.plots.port import port_figure
+from lowside.screens.controls import Choice, Slider
+from lowside.screens.ladder import Ladder
+from lowside.screens.panel import Panel
+from lowside.system import ports
+
+_PORTS = 0.25e-3, 12.5e-3  # [m] of the slider
+_BETWEEN = 5  # steps from one kit size to the next
+_ROUND = 5  # decimals of a metre: a hundredth of a millimetre
+
+LOAD = 0.25 * units.TON, 5.0 * units.TON  # [W]
+BOX_AIR = 248.15, 283.15  # [K]
+HOT = 308.15, 328.15  # [K]
+COLD = 288.15, 308.15  # [K]
+STATIC = 1.0, 5.0  # [K]
+
+
+def as_found():
+    """Give the box of the call as figures and controls take it.
+
+    Returns
+    -------
+    dict
+        Arguments of `port_figure` besides the units.
+    """
+    box = hall.box(l22.BOX)
+    return {
+        "refrigerant": box.refrigerant,
+        "load": box.design_load,
+        "box_temperature": box.box_temperature,
+        "hot": box.summer_condensing,
+        "cold": box.winter_condensing,
+        "port": l22.FITTED,
+        "day": "hot",
+        "balanced": False,
+        "static_superheat": ports.STATIC_SUPERHEAT,
+    }
+
+
+def picture(show):
+    """Draw the box of the call with the port that was found in it."""
+    return port_figure(show, **as_found())
+
+
+def explore(reader):
+    """Move port, box, head, construction and spring."""
+    start = as_found()
+
+    def slider(name, label, kind, limits, step=None):
+        return Slider(name, label, kind, start[name], *limits, step)
+
+    controls = [
+        Ladder("port", "Port", "port", start["port"], *_PORTS, sizes=_sizes()),
+        Choice("day", "Read the gauges on the", [("hot day", "hot"), ("cold day", "cold")]),
+        Choice("balanced", "Port is", [("conventional", False), ("balanced", True)]),
+        Choice("refrigerant", "Refrigerant", refrigerants.NAMES, start["refrigerant"]),
+        slider("load", "Design load", "capacity", LOAD),
+        slider("box_temperature", "Box air", "temperature", BOX_AIR),
+        slider("hot", "Condensing, hot day", "temperature", HOT),
+        slider("cold", "Condensing, cold day", "temperature", COLD),
+        slider("static_superheat", "Static superheat (spring)", "temperature_difference", STATIC),
+    ]
+    examples = {
+        "As planned": {**start, "port": hall.box(l22.BOX).metering.port},
+        "Propane freezer": _example("ice-cream-freezer"),
+        "Large cold room": _example("produce-room"),
+    }
+    return Panel(
+        port_figure,
+        controls,
+        reader,
+        title="One box, every port",
+        why=portwords.why,
+        examples=examples,
+    )
+
+
+def _example(key):
+    box = hall.box(key)
+    return {
+        **as_found(),
+        "refrigerant": box.refrigerant,
+        "load": box.design_load,
+        "box_temperature": box.box_temperature,
+        "hot": box.summer_condensing,
+        "cold": box.winter_condensing,
+        "port": box.metering.port,
+    }
+
+
+def _sizes():
+    """Kit sizes with a few between, rounded to what a rule shows."""
+    kit = [size for size in ports.KIT if _PORTS[0] <= size <= _PORTS[1]]
+    found = set(kit)
+    for small, large in pairwise(kit):
+        for step in range(1, _BETWEEN):
+            found.add(round(small * (large / small) ** (step / _BETWEEN), _ROUND))
+    return tuple(sorted(found))
+
+
+PICTURES = {"port": picture}
+PANELS = {"port": explore}
