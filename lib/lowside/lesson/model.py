@@ -136,6 +136,8 @@ class Lesson:
     quantities : callable
         ``quantities()`` computes what the names in the texts stand for, see ``wording``. It is
         called for every text: put ``functools.cache`` on it.
+    readings : tuple of (str, str)
+        What gauges and clamps say in the call: where, and a template such as ``"{suction}"``.
     """
 
     number: str
@@ -153,6 +155,7 @@ class Lesson:
     leaves_out: tuple[str, ...]
     next: str | None
     quantities: Callable[[], dict] = field(default=dict)
+    readings: tuple[tuple[str, str], ...] = ()
 
     def say(self, text, show):
         """Word one of the lesson's texts in the reader's units.

@@ -20,7 +20,7 @@ from lowside.errors import UnknownName
 from lowside.screens import questions
 from lowside.screens.panel import Picture
 from lowside.screens.reader import Units
-from lowside.screens.sheet import listed, paragraph
+from lowside.screens.sheet import listed, paragraph, strip
 from lowside.screens.text import Words
 
 
@@ -103,7 +103,10 @@ class Page:
 
         def write(show):
             call = self.lesson.say(self.lesson.call, show)
-            return "".join(paragraph(part, "call") for part in call.split("\n\n")), call
+            told = "".join(paragraph(part, "call") for part in call.split("\n\n"))
+            read = [(place, self.lesson.say(text, show)) for place, text in self.lesson.readings]
+            plain = "\n".join([call, *(f"  {place}: {value}" for place, value in read)])
+            return told + strip(read, "What the gauges and clamps say"), plain
 
         return Words(write, self.units)
 
