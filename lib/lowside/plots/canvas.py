@@ -223,7 +223,8 @@ class LiveFigure:
         return (
             f"<style>.lowside-paper-{place.name}{{background:#fff "
             f"url(data:image/png;base64,{image}) 0 0/100% 100% no-repeat;display:block;"
-            f"width:100%;max-width:{place.width * 1.3:.0f}px;height:auto;"
+            f"width:100%;min-width:{place.width * 0.62:.0f}px;"
+            f"max-width:{place.width * 1.3:.0f}px;height:auto;"
             "-webkit-print-color-adjust:exact;print-color-adjust:exact}</style>"
         )
 

@@ -219,7 +219,7 @@ class Panel:
         self._picture.add_class("lowside-figure")
         right = widgets.VBox(
             [self._paper, self._alert, self._picture],
-            layout={"flex": "3 1 330px", "min_width": "0", "overflow": "visible"},
+            layout={"flex": "3 1 500px", "min_width": "0", "overflow": "visible"},
         )
         row = widgets.Box([left, right], layout={"display": "flex", "flex_flow": "row wrap"})
         row.add_class("lowside-row")
@@ -255,6 +255,7 @@ class Picture:
     def __init__(self, make, units):
         self._make = make
         self._html = widgets.HTML(layout={"width": "auto"})
+        self._html.add_class("lowside-figure")
         self.box = widgets.VBox([widgets.HTML(SHEET, layout={"display": "none"}), self._html])
         self.box.add_class("lowside")
         self.box.add_class("lowside-plain")

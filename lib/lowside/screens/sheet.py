@@ -50,6 +50,7 @@ SHEET = f"""<style>
 .lowside select:focus-visible, .lowside .noUi-handle:focus-visible {{
   outline:3px solid var(--ls-high) !important; outline-offset:1px; }}
 .lowside-title {{ font-weight:600; font-size:16px; }}
+.lowside .lowside-figure > .widget-html-content {{ overflow-x:auto; }}
 .lowside-stale svg {{ opacity:.3; }}
 .lowside-over {{ position:relative; height:0; z-index:2; overflow:visible !important;
   margin:0 !important; }}
