@@ -16,7 +16,7 @@ SHEET = f"""<style>
   --jp-widgets-input-color:{style.INK}; --jp-widgets-input-border-color:{style.MUTED};
   --jp-widgets-slider-active-handle-color:{style.LOW}; --jp-ui-font-color1:{style.INK}; }}
 .lowside .widget-html-content {{ line-height:1.45; font-size:14px; color:var(--ls-ink); }}
-.lowside-row {{ gap:10px 26px; }}
+.lowside-row {{ gap:10px 26px; align-items:flex-start; }}
 .lowside-controls {{ gap:10px; }}
 .lowside-controls, .lowside-control, .lowside-control > * {{ overflow:visible !important; }}
 .lowside-entry {{ height:auto !important; align-items:center !important;
