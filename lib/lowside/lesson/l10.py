@@ -86,8 +86,6 @@ def quantities():
         "subcooling_error": (meaning.subcooling_error, "temperature_difference"),
         "clamp_error": (readings.CLAMP_ERROR, "temperature_difference"),
         "gauge_error": (readings.GAUGE_ERROR, "ratio"),
-        "no_superheat": (0.0, "temperature_difference"),
-        "zero_gauge": (units.STANDARD_ATMOSPHERE, "gauge_pressure"),
     }
 
 
@@ -499,11 +497,9 @@ LESSON = Lesson(
     ),
     call=(
         "{stall}: {what}, {holds}. {notice}\n\n"
-        "“It cools, but it hardly ever rests,” says the stallholder. It runs on {refrigerant}. "
-        "The senior tech has gauges and clamps on it: suction gauge {suction_pressure}, suction "
-        "line {suction_temperature}, head gauge {head_pressure}, liquid line {liquid_temperature}, "
-        "discharge line {discharge_temperature}. The air in the box is at {box_temperature}, the "
-        "air at the condenser at {ambient_temperature}.\n\n"
+        "“It cools, but it hardly ever rests,” says the stallholder. It runs on {refrigerant}, "
+        "propane. The senior tech has gauges and clamps on it and reads them out while it "
+        "runs.\n\n"
         "“Before you tell me superheat,” she says, “tell me what the propane is doing in there. "
         "All the way round.”"
     ),
@@ -546,9 +542,9 @@ LESSON = Lesson(
     try_this=(
         "A hot afternoon: raise the condensing temperature step by step. Watch point 4. What has "
         "flashed cannot cool the box.",
-        "Superheat down to {no_superheat}, then up. Which point moves, and which clamp notices?",
+        "Superheat down to zero, then up. Which points move, and which clamps notice?",
         "Choose R600a and lower the evaporating temperature until the suction gauge falls below "
-        "{zero_gauge}. From there on a leak lets air in instead of refrigerant out.",
+        "zero. From there on a leak lets air in instead of refrigerant out.",
     ),
     tasks=(SUPERHEAT, SUBCOOLING, MOUNTAIN, FLASH, FLOW),
     card=CARD,
@@ -589,4 +585,13 @@ LESSON = Lesson(
     ),
     next="12",
     quantities=quantities,
+    readings=(
+        ("Suction gauge", "{suction_pressure}"),
+        ("Suction-line clamp", "{suction_temperature}"),
+        ("Head gauge", "{head_pressure}"),
+        ("Liquid-line clamp", "{liquid_temperature}"),
+        ("Discharge clamp", "{discharge_temperature}"),
+        ("Air in the box", "{box_temperature}"),
+        ("Air at condenser", "{ambient_temperature}"),
+    ),
 )

@@ -177,17 +177,17 @@ def _middle_quality(fluid, h, p):
 def _strip(taken, meaning, show):
     """Say what the readings amount to, as far as they go."""
     entries = [
-        ("Boils at (dew)", meaning.evaporating_dew, "temperature"),
+        ("Dew at suction", meaning.evaporating_dew, "temperature"),
         ("Superheat", meaning.superheat, "temperature_difference"),
         (
-            "Box air above dew",
+            "Box air over dew",
             _difference(taken.box_temperature, meaning.evaporating_dew),
             "temperature_difference",
         ),
-        ("Condenses at (bubble)", meaning.condensing_bubble, "temperature"),
+        ("Bubble at head", meaning.condensing_bubble, "temperature"),
         ("Subcooling", meaning.subcooling, "temperature_difference"),
         (
-            "Dew above ambient",
+            "Dew over ambient",
             _difference(meaning.condensing_dew, taken.ambient_temperature),
             "temperature_difference",
         ),
