@@ -1,4 +1,4 @@
-"""Newton for a whole batch at once, with a bracket for the points that it leaves behind."""
+"""Newton for a whole batch at once; two slower, safe ways for the points that it leaves behind."""
 
 from __future__ import annotations
 

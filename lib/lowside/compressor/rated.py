@@ -1,14 +1,4 @@
-"""Compressors: mass flow, power and discharge state, by efficiencies or by a rating polynomial.
-
-Two descriptions answer the same two calls, ``mass_flow`` and ``run``:
-
-* `Compressor`: swept volume with a clearance pocket and an isentropic efficiency curve. Invented
-  machines of the lessons are of this kind.
-* `RatedCompressor`: the ten-coefficient polynomial of AHRI 540, the form in which real machines
-  are published.
-
-In both a stated share of the power leaves through the shell; the rest stays in the gas.
-"""
+"""A compressor by its rating polynomial."""
 
 from __future__ import annotations
 
@@ -16,192 +6,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from lowside.errors import LowsideError, require
+from lowside.errors import LowsideError
 from lowside.units import HOUR, ICE_POINT, POUND, RANKINE
 
+from .result import result_of
+
 COEFFICIENTS = 10
-
-
-@dataclass(frozen=True)
-class CompressorResult:
-    """What a running compressor does; arrays of the broadcast shape of what went in.
-
-    Parameters
-    ----------
-    mass_flow : float or ndarray
-        [kg/s]
-    power : float or ndarray
-        Electrical power. [W]
-    discharge_enthalpy, discharge_temperature : float or ndarray
-        At the discharge stub. [J/kg], [K]
-    shell_heat : float or ndarray
-        Heat given off by the shell. [W]
-    volumetric_efficiency, isentropic_efficiency : float or ndarray
-        Overall values referred to the suction state; NaN where the description has no swept
-        volume to refer to. [-]
-    """
-
-    mass_flow: float | np.ndarray
-    power: float | np.ndarray
-    discharge_enthalpy: float | np.ndarray
-    discharge_temperature: float | np.ndarray
-    shell_heat: float | np.ndarray
-    volumetric_efficiency: float | np.ndarray
-    isentropic_efficiency: float | np.ndarray
-
-
-@dataclass(frozen=True)
-class Compressor:
-    """A reciprocating compressor described by its swept volume and efficiencies.
-
-    Every parameter may be an array, one value a machine.
-
-    Parameters
-    ----------
-    swept_volume_flow : float or ndarray
-        Swept volume times speed. [m3/s]
-    clearance : float or ndarray
-        Dead volume over swept volume. [-]
-    re_expansion_exponent : float or ndarray
-        Polytropic exponent of the gas re-expanding from the dead volume. [-]
-    filling : float or ndarray
-        Share of the rest that fills with suction-state gas, after heating and throttling on the
-        way into the cylinder. [-]
-    peak_efficiency : float or ndarray
-        Best overall isentropic efficiency (motor and friction included). [-]
-    best_pressure_ratio : float or ndarray
-        Where it is reached. [-]
-    efficiency_width : float or ndarray
-        Width of the curve, as the natural logarithm of a pressure ratio. [-]
-    shell_loss : float or ndarray
-        Share of the power that leaves through the shell. [-]
-
-    Notes
-    -----
-    Volumetric efficiency: filling (1 + c - c r^(1/n)), zero once the re-expanding gas fills the
-    whole stroke; the clearance formula is in any refrigeration textbook (Dossat, Principles of
-    Refrigeration, ch. 12, from memory). Isentropic efficiency: a bell curve over ln r. The default
-    numbers are invented, of the size usual for small hermetic machines (common practice, no
-    published source).
-    """
-
-    swept_volume_flow: float | np.ndarray
-    clearance: float | np.ndarray = 0.04
-    re_expansion_exponent: float | np.ndarray = 1.08
-    filling: float | np.ndarray = 0.92
-    peak_efficiency: float | np.ndarray = 0.62
-    best_pressure_ratio: float | np.ndarray = 3.5
-    efficiency_width: float | np.ndarray = 1.6
-    shell_loss: float | np.ndarray = 0.15
-
-    def __post_init__(self):
-        require(
-            "swept volume flow of the compressor", self.swept_volume_flow, 0.0, None, open_low=True
-        )
-        require("clearance share of the compressor", self.clearance, 0.0, 0.5, "ratio")
-        require("shell loss share of the compressor", self.shell_loss, 0.0, 1.0, "ratio")
-        require(
-            "peak efficiency of the compressor",
-            self.peak_efficiency,
-            0.0,
-            1.0,
-            "ratio",
-            open_low=True,
-        )
-
-    def volumetric_efficiency(self, pressure_ratio):
-        """Share of the swept volume filled with suction-state gas [-].
-
-        Parameters
-        ----------
-        pressure_ratio : float or ndarray
-            Discharge over suction pressure. [-]
-
-        Returns
-        -------
-        float or ndarray
-            [-]
-        """
-        expanded = np.maximum(pressure_ratio, 1e-9) ** (1.0 / self.re_expansion_exponent)
-        return np.maximum(self.filling * (1.0 + self.clearance * (1.0 - expanded)), 0.0)
-
-    def isentropic_efficiency(self, pressure_ratio):
-        """Overall isentropic efficiency: isentropic work over electrical work [-].
-
-        Parameters
-        ----------
-        pressure_ratio : float or ndarray
-            Discharge over suction pressure. [-]
-
-        Returns
-        -------
-        float or ndarray
-            [-]
-        """
-        distance = np.log(np.maximum(pressure_ratio, 1e-9) / self.best_pressure_ratio)
-        return self.peak_efficiency * np.exp(-0.5 * (distance / self.efficiency_width) ** 2)
-
-    def mass_flow(self, refrigerant, suction_pressure, suction_density, discharge_pressure):
-        """Mass flow pumped [kg/s].
-
-        Parameters
-        ----------
-        refrigerant : Refrigerant
-            Not used here; the rated compressor needs it.
-        suction_pressure, discharge_pressure : float or ndarray
-            [Pa]
-        suction_density : float or ndarray
-            Of vapour, or of a mixture if liquid comes back. [kg/m3]
-
-        Returns
-        -------
-        float or ndarray
-            [kg/s]
-        """
-        filled = self.volumetric_efficiency(discharge_pressure / suction_pressure)
-        return filled * self.swept_volume_flow * suction_density
-
-    def run(self, refrigerant, suction_pressure, suction_enthalpy, discharge_pressure, check=True):
-        """Mass flow, power and discharge state.
-
-        Parameters
-        ----------
-        refrigerant : Refrigerant
-            From ``refrigerants.get``.
-        suction_pressure, discharge_pressure : float or ndarray
-            [Pa]
-        suction_enthalpy : float or ndarray
-            [J/kg]
-        check : bool
-            Refuse states outside the refrigerant's range.
-
-        Returns
-        -------
-        CompressorResult
-
-        Raises
-        ------
-        OutOfRange
-            If a pressure lies outside the refrigerant's range.
-        """
-        ratio = np.asarray(discharge_pressure, dtype=float) / suction_pressure
-        suction = refrigerant.state_ph(suction_pressure, suction_enthalpy, check=check)
-        ideal = refrigerant.state_ps(discharge_pressure, suction.entropy, check=check)
-        flow = self.mass_flow(refrigerant, suction_pressure, suction.density, discharge_pressure)
-        efficiency = self.isentropic_efficiency(ratio)
-        power = flow * (ideal.enthalpy - suction.enthalpy) / efficiency
-        return _result(
-            refrigerant,
-            discharge_pressure,
-            flow=flow,
-            power=power,
-            work=(ideal.enthalpy - suction.enthalpy) / efficiency,
-            suction_enthalpy=suction.enthalpy,
-            shell_loss=self.shell_loss,
-            volumetric=self.volumetric_efficiency(ratio),
-            isentropic=efficiency,
-            check=check,
-        )
 
 
 @dataclass(frozen=True)
@@ -336,7 +146,7 @@ class RatedCompressor:
             * isentropic_work
             / (rating_ideal.enthalpy - rating.enthalpy)
         )
-        return _result(
+        return result_of(
             refrigerant,
             discharge_pressure,
             flow=flow,
@@ -424,32 +234,3 @@ def rate(
 
 def _terms(s, d):
     return (1.0, s, d, s * s, s * d, d * d, s**3, d * s * s, s * d * d, d**3)
-
-
-def _result(
-    refrigerant,
-    discharge_pressure,
-    *,
-    flow,
-    power,
-    work,
-    suction_enthalpy,
-    shell_loss,
-    volumetric,
-    isentropic,
-    check,
-):
-    """Discharge state from the work that stays in the gas."""
-    enthalpy = suction_enthalpy + (1.0 - shell_loss) * work
-    discharge = refrigerant.state_ph(discharge_pressure, enthalpy, check=check)
-    values = {
-        "mass_flow": flow,
-        "power": power,
-        "discharge_enthalpy": enthalpy,
-        "discharge_temperature": discharge.temperature,
-        "shell_heat": shell_loss * power,
-        "volumetric_efficiency": volumetric,
-        "isentropic_efficiency": isentropic,
-    }
-    full = np.broadcast_arrays(*values.values())
-    return CompressorResult(**{name: value[()] for name, value in zip(values, full, strict=True)})
