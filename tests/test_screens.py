@@ -457,6 +457,18 @@ def test_explore_brings_three_things_to_try(page):
     assert notes.count("<li>") == 3
 
 
+def test_a_picture_has_its_words_under_it_without_a_kernel_and_once_with_one(page, monkeypatch):
+    shown = []
+    monkeypatch.setattr("lowside.screens.panel.display", lambda data, **_: shown.append(data))
+    picture = page.picture()
+    picture._ipython_display_()
+    figure, caption = shown
+    assert "image/png" in figure
+    assert picture.figure.words in caption["text/html"]
+    assert picture._html.value.count(f">{picture.figure.words}<") == 1
+    assert "application/vnd.jupyter.widget-view+json" in caption, "live, it shows nothing more"
+
+
 def test_job_card_can_be_saved_and_printed(page):
     saved = page.job_card().box.children[-1].value
     assert re.search(r'download="job-card-\d\d\.html" href="data:text/html;base64,', saved)

@@ -17,6 +17,7 @@ import html
 from contextlib import contextmanager
 
 import ipywidgets as widgets
+from IPython.display import display
 
 from lowside.errors import LowsideError, UnknownName
 from lowside.screens.reader import Units
@@ -270,6 +271,15 @@ class Picture:
 
     def _repr_mimebundle_(self, include=None, exclude=None):
         return figure_bundle(self.box, self.figure, self.figure.words)
+
+    def _ipython_display_(self):
+        """Show the figure; and once more its words, which only a page without a kernel shows."""
+        data, metadata = self._repr_mimebundle_()
+        display(data, metadata=metadata, raw=True)
+        caption = dict(widgets.HTML(layout={"display": "none"})._repr_mimebundle_())
+        caption["text/html"] = paragraph(self.figure.words, "words")
+        caption["text/plain"] = self.figure.words
+        display(caption, raw=True)
 
 
 def figure_bundle(box, figure, words):
