@@ -116,6 +116,8 @@ def quantities():
         "large_port": (large.metering.port, "port"),
         "large_shift": (_price(LARGE_BOX, large.metering.port), difference),
         "right": (now.right, "port"),
+        "least_load": (hall.QUARTER_TON, "capacity"),
+        "most_load": (hall.FIVE_TONS, "capacity"),
     }
 
 
@@ -174,11 +176,19 @@ CALL = (
     "winter and it ran well for months. Today it is {outside} outside, the first hot day. The "
     "compressor never stops, the box stands at {box_air} instead of {set_point}, and the butcher "
     "has already moved the meat out.\n\n"
-    "Your gauges say {suction} on the suction side and {head} on the head. The clamp beside the "
-    "bulb reads {suction_line}, the one on the liquid line {liquid_line}: the liquid arrives "
-    "{subcooling} below its bubble point, so the valve gets liquid without bubbles. Dew at your suction "
-    "pressure is {found_dew}. That makes {found_superheat} of superheat: the coil is starved.\n\n"
+    "Gauges and clamps read as below. The liquid arrives {subcooling} under its bubble point, so "
+    "the valve gets liquid without bubbles. Dew at your suction pressure is {found_dew}, and the "
+    "clamp beside the bulb says {suction_line}, as warm as the box itself: {found_superheat} of "
+    "superheat. The coil is starved.\n\n"
     "The log of the rebuild says: port {fitted}. The plan of the hall says: port {planned}."
+)
+
+READINGS = (
+    ("Suction gauge", "{suction}"),
+    ("Suction-line clamp", "{suction_line}"),
+    ("Head gauge", "{head}"),
+    ("Liquid-line clamp", "{liquid_line}"),
+    ("Box air", "{box_air}"),
 )
 
 PREDICTIONS = (
@@ -295,12 +305,13 @@ LESSON = Lesson(
         "The nameplate, local code and the licence that the work needs come first.",
     ),
     call=CALL,
+    readings=READINGS,
     predictions=PREDICTIONS,
     try_this=(
         "Move the port from the left end to the right. Watch the pin: where does it leave its "
         "stop, and what happens to the superheat there?",
         "Set the port to the green diamond, read the cold day, then change conventional to "
-        "balanced. Do it again with a design load of a quarter ton, and of five tons.",
+        "balanced. Do it again with a design load of {least_load}, and of {most_load}.",
         "Starve the valve (port far left) and turn the spring up and down. Why does nothing "
         "happen?",
     ),

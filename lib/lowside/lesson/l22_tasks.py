@@ -13,6 +13,8 @@ from .tolerance import Tolerance
 
 _FLUIDS = ("R404A", "R448A", "R449A", "R290", "R454C")
 _SIZING = ("R404A", "R448A", "R134a", "R513A")
+_COLD_DAY = 293.15  # [K] condensing; the question is about the hot one
+_NEAR = 0.35, 2.5  # times the right port
 _POINT = 0.01  # a share is read to the percent
 
 KINDS = {
@@ -194,35 +196,32 @@ def _draw_port(random):
             "box_temperature": random.uniform(262.0, 278.0),
             "hot": random.uniform(314.0, 324.0),
         }
-        sweep = _sweep(**drawn)
-        sizes = [size for size in ports.KIT if 0.7 * sweep.right < size < 2.0 * sweep.right]
-        fitting = [size for size in sizes if _lift(sweep, size) < 1.0]
-        if len(fitting) < 3:
-            continue
+        lifts = _lifts(**drawn)
+        fitting = [size for size, lift in lifts.items() if lift < 1.0]
         pick = random.choice(fitting[1:3])
-        here, below = _lift(sweep, pick), _lift(sweep, ports.next_size(pick, -1))
+        here, below = lifts[pick], lifts[ports.next_size(pick, -1)]
         if below - here > 8 * _POINT:
             return drawn | {"most": round((here + below) / 2, 2)}
 
 
-def _sweep(refrigerant, load, box_temperature, hot):
-    return ports.port_sweep(refrigerant, float(load), float(box_temperature), float(hot), 293.15)
-
-
-def _lift(sweep, size):
-    return float(sweep.points(size).lift_share[ports.HOT, ports.CONVENTIONAL])
+def _lifts(refrigerant, load, box_temperature, hot):
+    """Lift of every kit size near the right port, on the hot day."""
+    sweep = ports.port_sweep(
+        refrigerant, float(load), float(box_temperature), float(hot), _COLD_DAY
+    )
+    sizes = [size for size in ports.KIT if _NEAR[0] < size / sweep.right < _NEAR[1]]
+    lifts = sweep.points(sizes).lift_share[:, ports.HOT, ports.CONVENTIONAL]
+    return dict(zip(sizes, lifts.tolist(), strict=True))
 
 
 def _smallest(values):
-    sweep = _sweep(values.refrigerant, values.load, values.box_temperature, values.hot)
-    answer = next(
-        size for size in ports.KIT if 0.4 * sweep.right < size and _lift(sweep, size) <= values.most
-    )
+    lifts = _lifts(values.refrigerant, values.load, values.box_temperature, values.hot)
+    answer = next(size for size, lift in lifts.items() if lift <= values.most)
     below = ports.next_size(answer, -1)
     return {
         "below": below,
-        "lift_here": _lift(sweep, answer),
-        "lift_below": _lift(sweep, below),
+        "lift_here": lifts[answer],
+        "lift_below": lifts[below],
         "answer": answer,
     }
 

@@ -157,22 +157,23 @@ class PortSweep:
         return float(self.diameters[0]), float(self.diameters[-1])
 
     def points(self, diameter, other_model=False):
-        """Solve one port on both days in both constructions.
+        """Solve one port, or several, on both days in both constructions.
 
         Parameters
         ----------
-        diameter : float
+        diameter : float or ndarray
             Port. [m]
         other_model : bool
             With the other model of the discharge coefficient.
 
         Returns
         -------
-        LowSideResult, shape (2, 2)
-            By day and by construction.
+        LowSideResult, shape (..., 2, 2)
+            By port, by day and by construction.
         """
         box = _other_discharge(self.box) if other_model else self.box
-        return _solve(box, np.asarray(diameter), self.box_temperature, self.condensing)
+        ports = np.asarray(diameter)[..., None, None]
+        return _solve(box, ports, self.box_temperature, self.condensing)
 
     @cached_property
     def right_gain(self):

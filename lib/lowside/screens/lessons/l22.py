@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from lowside import refrigerants, units
+from lowside import refrigerants
 from lowside.lesson import hall, l22
 from lowside.plots import portwords
 from lowside.plots.port import port_figure
@@ -17,7 +17,7 @@ _PORTS = 0.25e-3, 12.5e-3  # [m] of the slider
 _BETWEEN = 5  # steps from one kit size to the next
 _ROUND = 5  # decimals of a metre: a hundredth of a millimetre
 
-LOAD = 0.25 * units.TON, 5.0 * units.TON  # [W]
+LOAD = hall.QUARTER_TON, hall.FIVE_TONS  # [W]
 BOX_AIR = 248.15, 283.15  # [K]
 HOT = 308.15, 328.15  # [K]
 COLD = 288.15, 308.15  # [K]
