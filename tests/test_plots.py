@@ -139,6 +139,22 @@ def test_the_same_figure_has_the_same_bytes(background):
     assert canvas.Background(two_axes).png == background.png
 
 
+def test_pale_tints_stay_apart_in_the_small_png(background):
+    tints = ["#F8E6DE", "#E9DFF2", "#D6E8F4", "#F1F5F9", "#D5DCE2", "#F5D8CA", "#FFFFFF"]
+    bars = [
+        marks.Bar(1.5e5 + n * 5e4, 2e5, 2e5 + n * 5e4, 2e6, colour=tint)
+        for n, tint in enumerate(tints)
+    ]
+    lines = [marks.Line([1.5e5, 6.8e5], [3e5, 3e6], c) for c in style.SERIES.values()]
+    figure = canvas.LiveFigure(background, [*bars, *lines], "tints")
+    pixels = Image.open(io.BytesIO(figure.png())).convert("RGB")
+    for bar, tint in zip(bars, tints, strict=True):
+        (x,), (y,) = background.points([bar.x0 + 1e4], [2.2e5])
+        seen = pixels.getpixel((round(2 * x), round(2 * y)))
+        meant = [int(tint[i : i + 2], 16) for i in (1, 3, 5)]
+        assert np.abs(np.subtract(seen, meant)).max() <= 3, tint
+
+
 def test_a_background_is_drawn_once_for_a_key():
     drawn = []
 

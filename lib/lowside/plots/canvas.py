@@ -26,7 +26,7 @@ from lowside.plots.marks import Text
 #: Figure pixels to the inch, and device pixels to the figure pixel.
 PIXELS_PER_INCH = 100
 SHARPNESS = 2
-_COLOURS = 64
+_COLOURS = 128
 _KEPT = 32
 _BACK, _FRONT = 10, 1000  # drawing order of a background's own labels, and of what moves
 
