@@ -2,12 +2,13 @@
 
 Rooms within: ``canvas`` (the live figure), ``marks`` (the primitives of the moving layer),
 ``layout`` (keeping labels apart), ``style`` (colours and sizes), ``ph`` and ``dome`` (the
-pressure-enthalpy diagram), ``own`` (a person's readings on it).
+pressure-enthalpy diagram), ``own`` (a person's readings on it), ``coil`` and
+``glides`` (what a blend does in a coil, and how far each refrigerant glides).
 """
 
 from importlib import import_module
 
-ROOMS = ("canvas", "dome", "layout", "marks", "own", "ph", "style")
+ROOMS = ("canvas", "coil", "dome", "glides", "layout", "marks", "own", "ph", "style")
 
 __all__ = [*ROOMS]
 

@@ -17,6 +17,8 @@ from lowside.plots.marks import Brace, Line, Markers, Numbered, Text
 
 WIDTH, HEIGHT = 640, 500
 _ROOM_BELOW = 1.35  # pressure over the lowest shown, for a label below it
+_DETAIL = 3.2  # pressures shown above and below the one whose glide is looked at
+_VIEW_STEP = 0.25  # of the logarithm of that pressure, between two views
 _WIDEN = 0.15  # of the width, each time a cycle reaches further right than the usual view
 
 
@@ -315,7 +317,7 @@ def glide_figure(refrigerant, pressure, show, line_temperature=None):
         If pressure or temperature lies outside the refrigerant's range.
     """
     fluid = refrigerant
-    diagram = PhDiagram(fluid, show, ("isotherms", "quality"))
+    diagram = PhDiagram(fluid, show, ("isotherms", "quality"), _detail(fluid, pressure))
     bubble, dew = float(fluid.bubble_temperature(pressure)), float(fluid.dew_temperature(pressure))
     numbers = {"pressure": float(pressure), "bubble": bubble, "dew": dew, "glide": dew - bubble}
     items = diagram.glide(pressure)
@@ -330,7 +332,7 @@ def glide_figure(refrigerant, pressure, show, line_temperature=None):
         numbers["superheat"] = float(fluid.superheat(pressure, line_temperature))
         numbers["from_bubble"] = float(line_temperature) - bubble
         items += diagram.reading(
-            pressure, line_temperature, "suction line", (Spot(16, 4), Spot(16, 40))
+            pressure, line_temperature, "suction line", (Spot(16, 11), Spot(16, 42))
         )
         items += diagram.superheat(pressure, line_temperature)
         readings.append(("Suction-line clamp", show.text(line_temperature, "temperature")))
@@ -341,3 +343,10 @@ def glide_figure(refrigerant, pressure, show, line_temperature=None):
             f"{show.text(numbers['from_bubble'], 'temperature_difference')}."
         )
     return diagram.figure(items, words, readings, numbers)
+
+
+def _detail(fluid, pressure):
+    """Return pressures around one, rounded so that the view moves only now and then [Pa]."""
+    low, high = fluid.pressure_range
+    middle = math.exp(_VIEW_STEP * round(math.log(pressure) / _VIEW_STEP))
+    return max(low, middle / _DETAIL), min(high, middle * _DETAIL)
