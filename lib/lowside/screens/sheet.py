@@ -56,7 +56,7 @@ SHEET = f"""<style>
   margin:0 !important; }}
 .lowside-over .lowside-alert {{ position:absolute; left:6%; right:4%; top:36px;
   border:2px solid var(--ls-high); border-left-width:6px; border-radius:4px; }}
-.lowside .lowside-strip {{ display:grid; grid-template-columns:repeat(auto-fit,minmax(92px,1fr));
+.lowside .lowside-strip {{ display:grid; grid-template-columns:repeat(auto-fit,minmax(104px,1fr));
   gap:6px; margin:4px 0 2px; padding:0; }}
 .lowside-strip > div {{ border:1px solid var(--ls-rule); border-radius:6px;
   background:var(--ls-haze); padding:4px 7px 5px; }}
@@ -64,7 +64,7 @@ SHEET = f"""<style>
   width:auto; margin:0; padding:0; background:none; }}
 .lowside .lowside-strip dt {{ font-size:12px; color:#4a5560; font-weight:400; }}
 .lowside .lowside-strip dd {{ font-size:15px; font-weight:600; font-variant-numeric:tabular-nums;
-  white-space:nowrap; }}
+  white-space:normal; }}
 .lowside-lead {{ margin:8px 0 2px; font-size:13px; color:var(--ls-muted); }}
 .lowside-why {{ margin:8px 0 4px; min-height:2.9em; }}
 .lowside-words {{ margin:6px 0 0; color:#4a5560; font-size:13px; }}
