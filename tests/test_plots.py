@@ -9,7 +9,7 @@ import xml.etree.ElementTree as ET
 import matplotlib
 import numpy as np
 import pytest
-from lowside.plots import canvas, marks, style
+from lowside.plots import canvas, marks, png, style
 from lowside.plots.layout import Layout, text_width
 from PIL import Image
 
@@ -153,6 +153,18 @@ def test_pale_tints_stay_apart_in_the_small_png(background):
         seen = pixels.getpixel((round(2 * x), round(2 * y)))
         meant = [int(tint[i : i + 2], 16) for i in (1, 3, 5)]
         assert np.abs(np.subtract(seen, meant)).max() <= 3, tint
+
+
+def test_a_png_of_few_colours_is_exact_and_of_many_is_close():
+    random = np.random.default_rng(1)
+    few = random.permutation(np.stack(np.meshgrid(*[[0, 97, 250]] * 3), -1).reshape(-1, 3))[:20]
+    flat = few[random.integers(0, 20, (40, 60))].astype(np.uint8)
+    again = np.asarray(Image.open(io.BytesIO(png.encode(flat))).convert("RGB"))
+    assert np.array_equal(again, flat)
+    steps = np.linspace(0, 255, 200)
+    ramp = np.broadcast_to(steps[None, :, None], (10, 200, 3)).astype(np.uint8)
+    again = np.asarray(Image.open(io.BytesIO(png.encode(ramp))).convert("RGB"))
+    assert np.abs(again.astype(int) - ramp).max() <= 6
 
 
 def test_a_background_is_drawn_once_for_a_key():

@@ -1,14 +1,14 @@
 """Every figure of lowside, in one style; a figure function returns the figure and its words.
 
 Rooms within: ``canvas`` (the live figure), ``marks`` (the primitives of the moving layer),
-``layout`` (keeping labels apart), ``style`` (colours and sizes), ``ph`` and ``dome`` (the
-pressure-enthalpy diagram), ``own`` (a person's readings on it), ``coil`` and
+``layout`` (keeping labels apart), ``png`` (small pictures), ``style`` (colours and sizes), ``ph``
+and ``dome`` (the pressure-enthalpy diagram), ``own`` (a person's readings on it), ``coil`` and
 ``glides`` (what a blend does in a coil, and how far each refrigerant glides).
 """
 
 from importlib import import_module
 
-ROOMS = ("canvas", "coil", "dome", "glides", "layout", "marks", "own", "ph", "style")
+ROOMS = ("canvas", "coil", "dome", "glides", "layout", "marks", "own", "ph", "png", "style")
 
 __all__ = [*ROOMS]
 

@@ -12,21 +12,19 @@ from __future__ import annotations
 import base64
 import hashlib
 import html
-import io
 from collections import OrderedDict
 from itertools import groupby
 from typing import NamedTuple
 
 import numpy as np
 
-from lowside.plots import style
+from lowside.plots import png, style
 from lowside.plots.layout import Layout, PathMark
 from lowside.plots.marks import Text
 
 #: Figure pixels to the inch, and device pixels to the figure pixel.
 PIXELS_PER_INCH = 100
 SHARPNESS = 2
-_COLOURS = 128
 _KEPT = 32
 _BACK, _FRONT = 10, 1000  # drawing order of a background's own labels, and of what moves
 
@@ -76,7 +74,6 @@ class Background:
         self.frames = {}
         self.boxes = []
         figure, axes = self._fresh()
-        _render(figure)
         self.frames = {name: _frame(ax, height) for name, ax in axes.items()}
         self._add(figure, axes, self._fixed, layout := Layout(width, height))
         self.boxes = layout.boxes
@@ -264,6 +261,7 @@ def _along(value, limits, log, start, end):
 
 
 def _frame(axes, height):
+    axes.apply_aspect()
     box = axes.get_window_extent()
     return Frame(
         box.x0 / SHARPNESS,
@@ -287,16 +285,7 @@ def _render(figure):
 
 
 def _png(figure):
-    """Return a figure as a small PNG: few colours, no metadata, the same bytes every time."""
-    from PIL import Image
-
-    picture = Image.fromarray(np.asarray(_render(figure).buffer_rgba())).convert("RGB")
-    picture = picture.quantize(
-        _COLOURS, Image.Quantize.MAXCOVERAGE, kmeans=2, dither=Image.Dither.NONE
-    )
-    buffer = io.BytesIO()
-    picture.save(buffer, "png", optimize=True)
-    return buffer.getvalue()
+    return png.encode(np.asarray(_render(figure).buffer_rgba())[..., :3])
 
 
 def _n(value):
