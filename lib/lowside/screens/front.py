@@ -11,6 +11,7 @@ from lowside import lesson as lessons
 from lowside import refrigerants
 from lowside.errors import LowsideError
 from lowside.lesson import hall
+from lowside.screens.lessons import l22
 from lowside.screens.reader import Units
 from lowside.screens.sheet import paragraph
 from lowside.screens.text import Words
@@ -72,8 +73,6 @@ class FrontPage:
 
     def first_move(self):
         """Give one figure with one slider: the port of a valve."""
-        from lowside.screens.lessons import l22
-
         return l22.first_move(self.units)
 
     def units_and_altitude(self):
@@ -136,8 +135,8 @@ def _gauges(show):
         )
     lead = (
         f"The barometer at {show.text(show.altitude, 'altitude')} stands at "
-        f"{show.text(show.atmosphere, 'pressure')}. Every gauge counts from there, so the same box "
-        "shows another gauge pressure at another altitude. Tables and physics use absolute pressure."
+        f"{show.text(show.atmosphere, 'pressure')}. Every gauge counts from there: the same box "
+        "shows another pressure at another altitude. Tables and physics use absolute pressure."
     )
     rich = [[html.escape(cell) for cell in row] for row in rows]
     return paragraph(lead, "words") + _table(heads, rich), f"{lead}\n{_plain(heads, rows)}"

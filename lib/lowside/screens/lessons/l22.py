@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from itertools import pairwise
 
 from lowside import refrigerants
@@ -51,6 +52,18 @@ def picture(show):
     return port_figure(show, **as_found())
 
 
+def first_move(reader):
+    """Move the port of the call and nothing else: what the front page shows."""
+    box = as_found()
+    return Panel(
+        partial(port_figure, **{name: box[name] for name in box if name not in ("port", "day")}),
+        [_port(box["port"]), _day()],
+        reader,
+        title="One walk-in, every port",
+        why=portwords.why,
+    )
+
+
 def explore(reader):
     """Move port, box, head, construction and spring."""
     start = as_found()
@@ -59,8 +72,8 @@ def explore(reader):
         return Slider(name, label, kind, start[name], *limits, step)
 
     controls = [
-        Ladder("port", "Port", "port", start["port"], *_PORTS, sizes=_sizes()),
-        Choice("day", "Read the gauges on the", [("hot day", "hot"), ("cold day", "cold")]),
+        _port(start["port"]),
+        _day(),
         Choice("balanced", "Port is", [("conventional", False), ("balanced", True)]),
         Choice("refrigerant", "Refrigerant", refrigerants.NAMES, start["refrigerant"]),
         slider("load", "Design load", "capacity", LOAD),
@@ -82,6 +95,14 @@ def explore(reader):
         why=portwords.why,
         examples=examples,
     )
+
+
+def _port(value):
+    return Ladder("port", "Port", "port", value, *_PORTS, sizes=_sizes())
+
+
+def _day():
+    return Choice("day", "Read the gauges on the", [("hot day", "hot"), ("cold day", "cold")])
 
 
 def _example(key):
