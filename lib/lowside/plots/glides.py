@@ -90,7 +90,7 @@ def _row(show, place, glide, fluid, pressure, own):
     )
     matters = glide > WORTH_KNOWING
     text = show.text(glide, "temperature_difference")
-    text += f"   {bubble} to {dew}" if matters else f"   {dew}: either column"
+    text += f" ({bubble} to {dew})" if matters else f" ({dew} in either column)"
     colour = style.OWN if own else style.LOW
     return [
         Bar(

@@ -22,7 +22,7 @@ WEIGHTS = {"impossible": "Cannot be", "look again": "Look again", "note": "Worth
 IN_ORDER = ("In order", "Nothing here contradicts itself. That is not yet a healthy box.")
 
 _MARGIN = 0.05  # of the view, beyond the outermost reading
-_BELOW = 0.6  # share of the suction pressure down to which the view must reach
+_BELOW = 0.6  # share of the lowest gauge pressure down to which the view must reach
 
 # Temperature, the pressure it belongs to, whether it should be vapour, and what stands beside it.
 _CLAMPS = (
@@ -118,8 +118,8 @@ def _place(fluid, taken, name, gauge, vapour, label, show):
 def _diagram(fluid, taken, points, show):
     """Diagram in its usual view, or as much more as the readings need."""
     low, high = dome.usual_pressures(fluid)
-    if taken.suction_pressure is not None:
-        low = max(fluid.pressure_range[0], min(low, _BELOW * taken.suction_pressure))
+    gauges = [p for p in (taken.suction_pressure, taken.head_pressure) if p is not None]
+    low = max(fluid.pressure_range[0], min([low, *(_BELOW * p for p in gauges)]))
     left, right = dome.usual_enthalpies(fluid, (low, high))
     margin = _MARGIN * (right - left)
     left = min([left, *(point.enthalpy - margin for point in points.values())])

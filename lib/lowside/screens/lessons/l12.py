@@ -11,6 +11,7 @@ from lowside.screens.panel import Panel
 _VIEWS = [("the coils, unrolled", "coils"), ("the pressure-enthalpy diagram", "diagram")]
 _SUCTION = (1.0e5, 7.0e5)  # [Pa]
 _HEAD = (6.0e5, 28.0e5)  # [Pa]
+_ANY = (1.0e5, 20.0e5)  # [Pa]
 
 
 def picture(show):
@@ -33,9 +34,9 @@ def explore(reader):
         [
             Choice("refrigerant", "Refrigerant", refrigerants.NAMES, l12.fluid_of_the_call().name),
             Choice("view", "Look at", _VIEWS),
-            _gauge("suction_pressure", "Suction gauge", start, _SUCTION),
+            _gauge("suction_pressure", "Suction gauge", start, _SUCTION, 2e3),
             _clamp("line_temperature", "Suction-line clamp", start, (-45.0, 25.0)),
-            _gauge("head_pressure", "Head gauge", start, _HEAD),
+            _gauge("head_pressure", "Head gauge", start, _HEAD, 5e3),
             _clamp("liquid", "Liquid-line clamp", start, (5.0, 60.0)),
         ],
         reader,
@@ -118,8 +119,8 @@ def every_refrigerant(reader):
     return Panel(
         all_glides,
         [
-            Choice("refrigerant", "Stands out", refrigerants.NAMES, l12.fluid_of_the_call().name),
-            _gauge("pressure", "Pressure", {"pressure": start["suction_pressure"]}, (1e5, 20e5)),
+            Choice("refrigerant", "Highlight", refrigerants.NAMES, l12.fluid_of_the_call().name),
+            _gauge("pressure", "Pressure", {"pressure": start["suction_pressure"]}, _ANY, 5e3),
         ],
         reader,
         "Who glides, and how far",
@@ -174,8 +175,8 @@ def _values(read: readings.Readings):
     }
 
 
-def _gauge(name, label, start, limits):
-    return Slider(name, label, "gauge_pressure", start[name], *limits)
+def _gauge(name, label, start, limits, step):
+    return Slider(name, label, "gauge_pressure", start[name], *limits, step)
 
 
 def _clamp(name, label, start, limits):

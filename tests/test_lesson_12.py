@@ -1,0 +1,200 @@
+"""Lesson 12: the glide in the coils, the wrong column, the tasks."""
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from lowside import lesson, readout, refrigerants, units
+from lowside.errors import LowsideError
+from lowside.lesson import hall, l12
+from lowside.plots import coil, glides
+from lowside.screens.lessons import l12 as screen
+
+READERS = [readout.choose("us"), readout.choose("metric"), readout.choose("us", altitude=1600.0)]
+every_reader = pytest.mark.parametrize("show", READERS, ids=["us", "metric", "us up high"])
+
+# Bubble and dew point at 101.325 kPa [°C], ASHRAE 34 / AHRI 700, from memory (CHECKS C058-C110).
+BOILING_RANGES = {
+    "R448A": (-45.9, -39.8),
+    "R449A": (-46.0, -39.9),
+    "R454C": (-46.0, -37.8),
+    "R455A": (-51.6, -39.1),
+    "R452A": (-47.0, -43.2),
+    "R404A": (-46.6, -45.8),
+}
+
+
+def celsius(number):
+    return float(units.to_si(number, "degC"))
+
+
+def numbers(name="R448A", **changes):
+    values = {**screen.examples()["As it is now"], "refrigerant": name, "view": "coils", **changes}
+    return screen.move(READERS[1], **values).numbers
+
+
+# ------------------------------------------------------------------ the lesson as data
+
+
+def test_lesson_is_complete():
+    assert lesson.gaps(lesson.get("12")) == []
+
+
+@every_reader
+def test_every_text_can_be_written(show):
+    twelve = lesson.get("12")
+    texts = [twelve.call, *twelve.goals, *twelve.cautions, *twelve.try_this, *twelve.leaves_out]
+    texts += [text for _, text in twelve.readings]
+    texts += [p.because for p in twelve.predictions] + [p.question for p in twelve.predictions]
+    for text in texts:
+        said = twelve.say(text, show)
+        assert "{" not in said
+        assert "nan" not in said
+    assert "invented" in twelve.say(twelve.call, show)
+
+
+def test_the_note_flatters_by_the_glide_and_what_the_lesson_says_of_it_is_true():
+    fluid, now, before = l12.fluid_of_the_call(), l12.taken(), l12.as_built()
+    real = fluid.superheat(now.suction_pressure, now.suction_temperature)
+    noted = now.suction_temperature - fluid.bubble_temperature(now.suction_pressure)
+    assert noted - real == pytest.approx(fluid.glide(now.suction_pressure), abs=1e-9)
+    assert l12.real_superheat() == "a third"
+    assert 0.0 < real < noted / 2
+    # "Had the bubble column been brought down to that healthy figure, liquid would be leaving."
+    healthy = fluid.superheat(before.suction_pressure, before.suction_temperature)
+    assert healthy < fluid.glide(before.suction_pressure)
+    assert l12.subcooling_from_the_wrong_column() == "more"
+
+
+def test_blends_of_the_lesson_glide_and_two_of_them_burn():
+    assert all(refrigerants.get(name).has_glide for name in l12.BLENDS)
+    burning = [n for n in l12.BLENDS if refrigerants.get(n).facts.safety_class == "A2L"]
+    assert burning == ["R454C", "R455A"]
+
+
+@pytest.mark.parametrize("task", lesson.get("12").tasks, ids=lambda task: task.key)
+@every_reader
+def test_tasks_accept_their_answer_and_know_their_slips(task, show):
+    for seed in range(12):
+        dealt = task.deal("12", seed, show)
+        assert dealt.check(dealt.answer_text).kind == "right", dealt.question
+        assert dealt.slips, dealt.question
+        for key, wrong in dealt.slips.items():
+            verdict = dealt.check(show.text(wrong, task.kind, 4))
+            assert (verdict.kind, verdict.slip) == ("slip", key), dealt.question
+        text = " ".join([dealt.question, dealt.hint(1), dealt.hint(2), *dealt.solution])
+        assert "{" not in text
+        assert "nan" not in text
+
+
+def test_the_wrong_column_is_recognised_in_nearly_every_deal():
+    for key, slip in (("superheat", "bubble for dew"), ("subcooling", "dew for bubble")):
+        task = lesson.get("12").task(key)
+        assert all(slip in task.deal("12", seed, READERS[0]).slips for seed in range(40))
+
+
+@pytest.mark.parametrize("name", l12.BLENDS)
+def test_pressure_of_a_mean_lies_between_and_hits_it(name):
+    fluid, mean = refrigerants.get(name), celsius(-12)
+    pressure = l12.pressure_of_mean(fluid, mean)
+    assert fluid.dew_pressure(mean) < pressure < fluid.bubble_pressure(mean)
+    middle = (fluid.dew_temperature(pressure) + fluid.bubble_temperature(pressure)) / 2
+    assert middle == pytest.approx(mean, abs=1e-6)
+
+
+# ------------------------------------------------------------------ figures
+
+
+def test_glides_against_published_boiling_ranges():
+    # Bubble and dew may each be 0.6 K off (the uncertainty that the lesson states), so the glide
+    # may be 1.2 K off.
+    figure = glides.glides_figure(READERS[1], 101325.0)
+    for name, (bubble, dew) in BOILING_RANGES.items():
+        assert figure.numbers[name] == pytest.approx(dew - bubble, abs=1.2)
+        fluid = refrigerants.get(name)
+        assert fluid.bubble_temperature(101325.0) == pytest.approx(celsius(bubble), abs=0.7)
+        assert fluid.dew_temperature(101325.0) == pytest.approx(celsius(dew), abs=0.7)
+
+
+def test_pure_refrigerants_do_not_glide():
+    figure = glides.glides_figure(READERS[0], 3e5, "R290")
+    pure = [n for n in refrigerants.NAMES if not refrigerants.get(n).is_blend]
+    assert len(pure) >= 5
+    assert all(abs(figure.numbers[name]) < 1e-6 for name in pure)
+    assert list(figure.numbers.values()) == sorted(figure.numbers.values(), reverse=True)
+
+
+@pytest.mark.parametrize("name", l12.BLENDS)
+@pytest.mark.parametrize("pressure", [1.5e5, 3e5, 6e5])
+def test_the_line_of_the_evaporator_climbs_from_the_valve_to_dew(name, pressure):
+    fluid = refrigerants.get(name)
+    head = float(fluid.bubble_pressure(celsius(40)))
+    dew = float(fluid.dew_temperature(pressure))
+    figure = coil.coil_figure(fluid, READERS[1], pressure, dew + 6.0, head, celsius(35))
+    n = figure.numbers
+    assert fluid.bubble_temperature(pressure) < n["inlet"] < n["mean"] < dew
+    line = next(i for i in figure.items if getattr(i, "width", 0) == 4.5 and i.axes == "evaporator")
+    assert np.all(np.diff(line.y) > 0)
+    warm = next(i for i in figure.items if getattr(i, "width", 0) == 4.5 and i.axes == "condenser")
+    assert np.all(np.diff(warm.y) < 0)
+
+
+@pytest.mark.parametrize("name", refrigerants.NAMES)
+def test_the_two_columns_differ_by_the_glide(name):
+    n = numbers(name)
+    fluid = refrigerants.get(name)
+    taken = l12.taken()
+    assert n["superheat_from_bubble"] - n["superheat"] == pytest.approx(n["glide"], abs=1e-9)
+    at_head = float(fluid.glide(taken.head_pressure))
+    assert n["subcooling_from_dew"] - n["subcooling"] == pytest.approx(at_head, abs=1e-9)
+
+
+def test_what_the_columns_say():
+    show = READERS[0]
+    dew = float(l12.fluid_of_the_call().dew_temperature(l12.taken().suction_pressure))
+    for changes, words in (
+        ({}, "there are"),
+        ({"line_temperature": dew - 2.0}, "liquid is leaving the coil"),
+        ({"line_temperature": dew - 20.0}, "a reading is wrong"),
+        ({"name": "R290"}, "one column is enough"),
+    ):
+        now = numbers(**changes)
+        assert words in screen.what_the_columns_say(now, now, show)
+    bubble = float(l12.fluid_of_the_call().bubble_temperature(l12.taken().head_pressure))
+    now = numbers(liquid=bubble + 1.0)
+    assert "hides the bubbles" in screen.what_the_columns_say(now, now, show)
+
+
+def test_both_views_tell_the_same_numbers():
+    coils, diagram = numbers(), numbers(view="diagram")
+    assert coils == diagram
+
+
+def test_examples_come_from_boxes_of_the_hall():
+    names = {values["refrigerant"] for values in screen.examples().values()}
+    assert names == {hall.box(key).refrigerant for key in (l12.BOX, "soup-reach-in")} | {"R290"}
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    name=st.sampled_from(refrigerants.NAMES),
+    view=st.sampled_from(["coils", "diagram"]),
+    suction=st.floats(*screen._SUCTION),
+    head=st.floats(*screen._HEAD),
+    line=st.floats(celsius(-45), celsius(25)),
+    liquid=st.floats(celsius(5), celsius(60)),
+    show=st.sampled_from(READERS),
+)
+def test_wherever_the_sliders_stand_there_is_a_picture_or_a_sentence(
+    name, view, suction, head, line, liquid, show
+):
+    refused = []
+    try:
+        figure = screen.move(show, name, view, suction, line, head, liquid)
+    except LowsideError as error:
+        refused.append(show.explain(error))
+    if refused:
+        assert "must be" in refused[0]
+        return
+    assert "nan" not in figure.overlay()
+    assert "nan" not in screen.what_the_columns_say(figure.numbers, figure.numbers, show)
