@@ -82,7 +82,10 @@ class FrontPage:
             layout={"display": "flex", "flex_flow": "row wrap", "align_items": "flex-start"},
         )
         choice.add_class("lowside-row")
-        return Words(_gauges, self.units, [choice])
+        words = Words(_gauges, self.units, [choice])
+        sheet, table, choice = words.box.children
+        words.box.children = [sheet, choice, table]
+        return words
 
     def practice(self):
         """Give a box that says how what is typed is read."""
