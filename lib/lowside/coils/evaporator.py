@@ -1,19 +1,4 @@
-"""Evaporators by zones: where the liquid boils, where the vapour warms up, what comes out.
-
-Refrigerant marches through the coil, air crosses it: every share of the coil meets entering air
-and its own share of the air flow, so that each zone has a closed form (C the air's capacity rate,
-eps = 1 - exp(-UA/C), f the share of the coil):
-
-    boiling        f = m dh / (C eps_wet LMTD)
-    superheating   T = T_air + (T_dew - T_air) exp(-C eps_dry f / (m cp))
-
-A blend warms up while it boils: the boiling zone is cut in three pieces of equal enthalpy, with
-the logarithmic mean difference for each. If boiling wants more than the whole coil, the outlet
-quality follows from the same equation: liquid leaving is an answer, not a failure.
-
-Conductances and the coefficient of the pressure drop are given; they do not change with flow here.
-Not modelled: moisture on the fins, frost, several rows, uneven distribution.
-"""
+"""Evaporators: where the liquid boils, where the vapour warms up, what comes out."""
 
 from __future__ import annotations
 
@@ -23,8 +8,14 @@ import numpy as np
 
 from lowside.errors import NoOperatingPoint, require
 
-PIECES = 3  # of the boiling zone
-LEAST_DIFFERENCE = 0.01  # [K] air to refrigerant; keeps a solver's trial points finite
+from .exchange import (
+    LEAST_DIFFERENCE,
+    PIECES,
+    along_pieces,
+    effectiveness,
+    log_mean_difference,
+    through_pieces,
+)
 
 
 @dataclass(frozen=True)
@@ -98,45 +89,6 @@ class EvaporatorResult:
     wet_share: float | np.ndarray
     duty: float | np.ndarray
     air_outlet_temperature: float | np.ndarray
-
-
-def effectiveness(conductance, capacity_rate):
-    """Effectiveness of a coil against air where the other side keeps its temperature.
-
-    Parameters
-    ----------
-    conductance : float or ndarray
-        UA. [W/K]
-    capacity_rate : float or ndarray
-        Of the air. [W/K]
-
-    Returns
-    -------
-    float or ndarray
-        1 - exp(-UA/C). [-]
-    """
-    return -np.expm1(-np.asarray(conductance) / capacity_rate)
-
-
-def log_mean_difference(first, second):
-    """Logarithmic mean of two temperature differences of equal sign.
-
-    Parameters
-    ----------
-    first, second : float or ndarray
-        Differences at the two ends, above zero. [K]
-
-    Returns
-    -------
-    float or ndarray
-        [K]
-    """
-    first, second = np.asarray(first, dtype=float), np.asarray(second, dtype=float)
-    mean = 0.5 * (first + second)
-    bend = (first - second) / (first + second)
-    close = np.abs(bend) < 1e-4
-    safe = np.where(close, 0.5, bend)
-    return mean * np.where(close, 1.0 - bend**2 / 3.0, safe / np.arctanh(safe))
 
 
 def evaporate(
@@ -233,17 +185,7 @@ def outlet_enthalpy(
         coil.pressure_drop(mass_flow),
         air_temperature,
     )
-    step = span / PIECES
-    shares = step / (wet_rate * log_mean_difference(difference[:-1], difference[1:]))
-    before = np.cumsum(shares, axis=0) - shares
-    taken = np.clip(1.0 - before, 0.0, shares)
-    # Inside a piece the difference is linear in enthalpy, so enthalpy is exponential in share.
-    slope = (difference[1:] - difference[:-1]) / step * wet_rate * taken
-    steep = np.where(np.abs(slope) > 1e-9, slope, 1.0)
-    stretch = np.where(np.abs(slope) > 1e-9, np.expm1(steep) / steep, 1.0)
-    boiled = np.where(taken < shares, wet_rate * difference[:-1] * taken * stretch, step)
-    boiling = boiled.sum(axis=0)
-    wet_share = taken.sum(axis=0)
+    boiling, wet_share = through_pieces(wet_rate, difference, span / PIECES)
 
     above = air_temperature > dew_temperature
     warm = np.maximum(air_temperature - dew_temperature, LEAST_DIFFERENCE)
@@ -352,7 +294,7 @@ def _differences(refrigerant, enthalpy, span, outlet_pressure, drop, air_tempera
     """Air minus refrigerant temperature at the ends of the pieces, shape (PIECES + 1, ...)."""
     numbers = (span, outlet_pressure, drop, air_temperature)
     shape = np.broadcast_shapes(*(np.shape(number) for number in numbers))
-    along = np.linspace(0.0, 1.0, PIECES + 1).reshape(-1, *(1 for _ in shape))
+    along = along_pieces(shape)
     pressure = outlet_pressure + (1.0 - along) * drop
     if refrigerant.has_glide:
         state = refrigerant.state_ph(pressure, enthalpy + along * span, check=False)
