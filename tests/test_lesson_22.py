@@ -8,7 +8,7 @@ import pytest
 from lowside import lesson, readout, refrigerants, units, valve
 from lowside.errors import OutOfRange
 from lowside.lesson import hall, l22
-from lowside.plots import portwords
+from lowside.plots import portwords, swing
 from lowside.plots.cutaway import GAP, cutaway
 from lowside.plots.marks import Line
 from lowside.plots.port import port_figure
@@ -206,6 +206,23 @@ def test_picture_prints():
 def test_what_changed_and_why(changed, words):
     start, now = figure().numbers, figure(**changed).numbers
     assert words in portwords.why(start, now, US)
+
+
+@both_units
+def test_swing_of_superheat_is_drawn_and_said(show):
+    box = {"refrigerant": "R404A", "box_temperature": 274.15, "hot": 320.15, "cold": 298.15}
+    small, large = (swing.swing_figure(show, load=load, **box) for load in (1000.0, 15e3))
+    assert small.background is large.background
+    assert 0.0 < small.numbers["saved"] < swing.TELLABLE < large.numbers["saved"]
+    assert "no clamp can tell" in swing.why(small.numbers, small.numbers, show)
+    assert "has to replace" in swing.why(small.numbers, large.numbers, show)
+    assert large.png().startswith(b"\x89PNG")
+
+
+def test_swing_does_not_credit_balance_where_the_port_is_wide_open():
+    drawn = swing.swing_figure(US, "R404A", 5 * units.TON, 283.15, 328.15, 288.15)
+    assert drawn.numbers["saved"] == pytest.approx(0.0, abs=1e-6)
+    assert "at its stop" in swing.why(drawn.numbers, drawn.numbers, US)
 
 
 # ---------------------------------------------------------------- the panel

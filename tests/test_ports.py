@@ -5,6 +5,7 @@ import pytest
 from lowside import refrigerants, units, valve
 from lowside.errors import OutOfRange
 from lowside.system import Status, ports, solve_low_side, with_port
+from lowside.system.swing import superheat_swing
 
 KELVIN = 273.15
 BOXES = {
@@ -179,3 +180,20 @@ def test_travel_grows_with_large_ports_only():
     assert large.valve.port.max_lift > 1.5 * valve.STANDARD_LIFT
     point = solve_low_side(large, 276.0, 315.0)
     assert point.lift_share == pytest.approx(ports.LIFT_SHARE, rel=1e-6)
+
+
+def test_a_balanced_port_saves_more_the_larger_the_box():
+    swing = superheat_swing("R404A", *BOXES["walk-in"][2:])
+    assert np.all(np.diff(swing.saved) > 0.0)
+    assert np.all(np.diff(swing.ports) > 0.0)
+    assert 0.0 < swing.saved[0] < 0.1
+    assert swing.saved[-1] > 1.0
+
+
+def test_boxes_of_all_sizes_are_the_same_as_one_at_a_time():
+    name, load, air, hot, cold = BOXES["gliding room"]
+    one = superheat_swing(name, air, hot, cold, load)
+    sweep = sweep_of("gliding room")
+    assert one.ports[0] == pytest.approx(sweep.right, rel=1e-9)
+    shift = np.diff(sweep.points(sweep.right).superheat, axis=0)[0]
+    np.testing.assert_allclose(one.swings[0], shift, atol=1e-6)

@@ -54,11 +54,11 @@ def usual_low_side(refrigerant, load, box_temperature, condensing_temperature):
     ----------
     refrigerant : Refrigerant
         From ``refrigerants.get``.
-    load : float
+    load : float or ndarray
         Design load. [W]
-    box_temperature : float
+    box_temperature : float or ndarray
         Air entering the evaporator. [K]
-    condensing_temperature : float
+    condensing_temperature : float or ndarray
         On the hot day. [K]
 
     Returns
@@ -84,11 +84,10 @@ def usual_low_side(refrigerant, load, box_temperature, condensing_temperature):
             travel=travel,
         )
 
-    box = sized(valve.STANDARD_LIFT)
-    port = box.valve.port
+    port = sized(valve.STANDARD_LIFT).valve.port
     # Area goes as bore times lift: with a travel in proportion, as the square of the bore.
     travel = np.sqrt(_TRAVEL_SHARE * port.diameter * valve.STANDARD_LIFT)
-    return sized(float(travel)) if travel > valve.STANDARD_LIFT else box
+    return sized(np.maximum(travel, valve.STANDARD_LIFT))
 
 
 def next_size(diameter, steps=1):

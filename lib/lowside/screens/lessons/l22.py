@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from lowside import refrigerants
 from lowside.lesson import hall, l22
-from lowside.plots import portwords
+from lowside.plots import portwords, swing
 from lowside.plots.port import port_figure
 from lowside.screens.controls import Choice, Slider
 from lowside.screens.ladder import Ladder
@@ -128,5 +128,29 @@ def _sizes():
     return tuple(sorted(found))
 
 
+def balance(reader):
+    """Move the size of the box and see what a balanced port saves."""
+    start, small = as_found(), hall.box(l22.SMALL_BOX)
+
+    def slider(name, label, kind, value, limits):
+        return Slider(name, label, kind, value, *limits)
+
+    controls = [
+        slider("load", "Design load", "capacity", small.design_load, LOAD),
+        Choice("refrigerant", "Refrigerant", refrigerants.NAMES, start["refrigerant"]),
+        slider("box_temperature", "Box air", "temperature", start["box_temperature"], BOX_AIR),
+        slider("hot", "Condensing, hot day", "temperature", start["hot"], HOT),
+        slider("cold", "Condensing, cold day", "temperature", start["cold"], COLD),
+    ]
+    return Panel(
+        swing.swing_figure,
+        controls,
+        reader,
+        title="What a balanced port is worth",
+        why=swing.why,
+        lead="From the hot to the cold day, superheat",
+    )
+
+
 PICTURES = {"port": picture}
-PANELS = {"port": explore}
+PANELS = {"port": explore, "balance": balance}
