@@ -80,6 +80,8 @@ SHEET = f"""<style>
 .lowside-remarks li {{ margin:4px 0; padding:6px 10px; border-left:4px solid var(--ls-low);
   background:#eef5fa; }}
 .lowside-remarks li:first-child {{ border-left-width:8px; }}
+.lowside-remarks .lowside-cannot-be {{ border-color:var(--ls-high); background:#fdf3ee; }}
+.lowside-remarks .lowside-in-order {{ border-color:var(--ls-good); background:#eef8f5; }}
 .lowside-caution {{ margin:8px 0; padding:8px 12px; border:2px solid var(--ls-high);
   border-radius:6px; background:#fff; }}
 .lowside-caution > b:first-child {{ color:var(--ls-high); }}
@@ -114,7 +116,9 @@ def folded(heading, body):
 def remarks(pairs):
     """Return remarks as a list that is read out, each with its weight in front."""
     items = "".join(
-        f"<li><b>{html.escape(weight)}:</b> {html.escape(said)}</li>" for weight, said in pairs
+        f'<li class="lowside-{weight.lower().replace(" ", "-")}"><b>{html.escape(weight)}:</b> '
+        f"{html.escape(said)}</li>"
+        for weight, said in pairs
     )
     return f'<ul class="lowside-remarks" role="status">{items}</ul>' if items else ""
 
