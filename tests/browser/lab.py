@@ -161,13 +161,21 @@ def wait_until_idle(page, patience=60.0):
 
 
 def wait_until_run(page, patience=120.0):
-    """Wait until every code cell has a number; folded ones show none and are not asked."""
-    page.wait_for_function(
+    """Wait until every code cell has a number; folded ones show none and are not asked.
+
+    A cell that fails stops the rest, so its error is raised here instead of waiting in vain.
+    """
+    answer = page.wait_for_function(
         """() => {
+            const failed = document.querySelector(
+                "[data-mime-type='application/vnd.jupyter.error']");
+            if (failed) { return failed.textContent; }
             const prompts = [...document.querySelectorAll(
                 '.jp-CodeCell .jp-InputPrompt')].map(p => p.textContent).filter(p => p);
-            return prompts.length > 0 && prompts.every(p => /\\[\\d+\\]/.test(p));
+            return prompts.length > 0 && prompts.every(p => /\\[\\d+\\]/.test(p)) && 'all run';
         }""",
         timeout=patience * 1e3,
-    )
+    ).json_value()
+    if answer != "all run":
+        raise RuntimeError(f"A cell failed:\n{answer[-3000:]}")
     wait_until_idle(page, patience)

@@ -165,10 +165,10 @@ class _SliderView(View):
         value = min(
             max(self.show.si(number, self.control.kind), self.control.low), self.control.high
         )
+        self.tell(float(value))  # the picture first: it is what the eye waits for
         self._quiet = True
         self.entry.value = f"{number:.{self._places}f}"
         self._quiet = False
-        self.tell(float(value))
 
     def _typed(self, text):
         control = self.control
