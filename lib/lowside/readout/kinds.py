@@ -119,6 +119,13 @@ KINDS = {
         metric=(Shown("g", "g", 1, up_to=1.0), Shown("kg", "kg", 2)),
         examples=("1 1/2 oz", "42 g"),
     ),
+    "charge": Kind(
+        "a charge by weight",
+        "mass",
+        us=(Shown("oz", "oz", 2, up_to=units.POUND), Shown("lb", "lb", 2)),
+        metric=(Shown("g", "g", 1, up_to=1.0), Shown("kg", "kg", 2)),
+        examples=("5.11 oz", "145 g"),
+    ),
     "mass_flow": Kind(
         "a mass flow",
         "mass_flow",
@@ -164,6 +171,13 @@ KINDS = {
         metric=(Shown("kg/m³", "kg/m3", 1),),
         examples=("30 lb/ft³", "480 kg/m³"),
     ),
+    "concentration": Kind(
+        "gas in air",
+        "density",
+        us=(Shown("oz/ft³", "oz/ft3", 4),),
+        metric=(Shown("g/m³", "g/m3", 1),),
+        examples=("0.038 oz/ft³", "38 g/m³"),
+    ),
     "length": Kind(
         "a length",
         "length",
@@ -192,7 +206,11 @@ KINDS = {
         "a volume",
         "volume",
         us=(Shown("in³", "in3", 2, up_to=units.FOOT**3), Shown("ft³", "ft3", 1)),
-        metric=(Shown("mL", "mL", 1, up_to=1e-3), Shown("L", "L", 2)),
+        metric=(
+            Shown("mL", "mL", 1, up_to=1e-3),
+            Shown("L", "L", 2, up_to=1.0),
+            Shown("m³", "m3", 1),
+        ),
         examples=("2.4 in³", "40 mL"),
     ),
     "time": Kind(
@@ -204,6 +222,15 @@ KINDS = {
             Shown("h", "h", 1),
         ),
         examples=("90 s", "12 min"),
+    ),
+    "air_changes": Kind(
+        "air changes an hour",
+        "frequency",
+        **_both(Shown("/h", "1/h", 1)),
+        examples=("6 /h",) * 2,
+    ),
+    "water_content": Kind(
+        "water in a refrigerant", "ratio", **_both(Shown("ppm", "ppm", 0)), examples=("50 ppm",) * 2
     ),
     "ratio": Kind("a share", "ratio", **_both(Shown("%", "%", 0)), examples=("40 %",) * 2),
     "number": Kind("a number", "ratio", **_both(Shown("", "1", 2)), examples=("3.2",) * 2),
@@ -226,6 +253,7 @@ FAMILY_NOUNS = {
     "volume": "a volume",
     "time": "a time",
     "ratio": "a share",
+    "frequency": "a rate",
     "angle": "an angle",
 }
 

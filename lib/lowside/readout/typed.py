@@ -134,6 +134,8 @@ _SPELLINGS = {
         "kg/m3": ("kg/m3", None),
         "lb/ft3": ("lb/ft3", None),
         "lbs/ft3": ("lb/ft3", None),
+        "g/m3": ("g/m3", None),
+        "oz/ft3": ("oz/ft3", None),
     },
     "length": {
         "m": ("m", None),
@@ -191,7 +193,18 @@ _SPELLINGS = {
         "day": ("d", None),
         "days": ("d", None),
     },
-    "ratio": {"%": ("%", None), "percent": ("%", None), "pct": ("%", None)},
+    "frequency": {
+        "/h": ("1/h", None),
+        "/hr": ("1/h", None),
+        "perhour": ("1/h", None),
+        "anhour": ("1/h", None),
+    },
+    "ratio": {
+        "%": ("%", None),
+        "percent": ("%", None),
+        "pct": ("%", None),
+        "ppm": ("ppm", None),
+    },
     "angle": {"°": ("deg", None), "rad": ("rad", None)},
 }
 
