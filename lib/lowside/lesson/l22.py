@@ -15,6 +15,7 @@ from .model import MEMORY, OURS, PRACTICE, READ, Lesson, Prediction, Source
 BOX = "butcher-walk-in"
 SMALL_BOX = "drinks-merchandiser"
 LARGE_BOX = "produce-room"
+PROPANE_BOX = "ice-cream-freezer"
 FITTED = 1.25e-3  # [m] the port that somebody left in the butcher's valve
 
 _WARMEST = 15.0  # [K] above design, as far as a warm box is looked for
@@ -116,6 +117,8 @@ def quantities():
         "large_port": (large.metering.port, "port"),
         "large_shift": (_price(LARGE_BOX, large.metering.port), difference),
         "right": (now.right, "port"),
+        "spread_here": (_spread(BOX), "ratio"),
+        "spread_propane": (_spread(PROPANE_BOX), "ratio"),
         "least_load": (hall.QUARTER_TON, "capacity"),
         "most_load": (hall.FIVE_TONS, "capacity"),
     }
@@ -144,6 +147,16 @@ def _price(key, port):
     superheat = _sweep_of(hall.box(key)).points(port).superheat
     shift = superheat[ports.COLD] - superheat[ports.HOT]
     return float(shift[ports.CONVENTIONAL] - shift[ports.BALANCED])
+
+
+def _spread(key):
+    """Difference of the two flow models at a port half as wide as planned, wide open."""
+    now, port = _sweep_of(hall.box(key)), 0.5 * hall.box(key).metering.port
+    one, other = (
+        float(now.points(port, model).mass_flow[ports.HOT, ports.CONVENTIONAL])
+        for model in (False, True)
+    )
+    return other / one - 1.0
 
 
 def _moves_most():
@@ -364,9 +377,9 @@ LESSON = Lesson(
         "a bulb that lost its charge read alike. Lessons 26 and 52 (to come) tell them apart.",
         "The condensing temperature is given here and does not answer to the port; nor does the "
         "charge. In a real box both do.",
-        "How much a port passes is known to about ten percent for the fluorinated refrigerants. "
-        "For propane and isobutane two published models differ by up to a half: the page shows "
-        "them as a band.",
+        "How much a port passes: two models of the jet behind it differ by {spread_here} for the "
+        "wide-open port of the call and by {spread_propane} for a propane freezer of the hall. For "
+        "propane and isobutane the page shows both, as a band.",
         "Frost, oil, wear, friction of the pin, choking of a flashing inlet.",
         "The box of the call warms until its heat gain has fallen to the cooling left; gain in "
         "proportion to the difference to the air outside is a simple picture of a real box.",

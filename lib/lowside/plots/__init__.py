@@ -3,12 +3,28 @@
 Rooms within: ``canvas`` (the live figure), ``marks`` (the primitives of the moving layer),
 ``layout`` (keeping labels apart), ``png`` (small pictures), ``style`` (colours and sizes), ``ph``
 and ``dome`` (the pressure-enthalpy diagram), ``own`` (a person's readings on it), ``coil`` and
-``glides`` (what a blend does in a coil, and how far each refrigerant glides).
+``glides`` (what a blend does in a coil, and how far each refrigerant glides), ``port`` with its
+``portwords`` and ``cutaway`` (one box with every port), ``swing`` (what a balanced port is worth).
 """
 
 from importlib import import_module
 
-ROOMS = ("canvas", "coil", "dome", "glides", "layout", "marks", "own", "ph", "png", "style")
+ROOMS = (
+    "canvas",
+    "coil",
+    "cutaway",
+    "dome",
+    "glides",
+    "layout",
+    "marks",
+    "own",
+    "ph",
+    "png",
+    "port",
+    "portwords",
+    "style",
+    "swing",
+)
 
 __all__ = [*ROOMS]
 

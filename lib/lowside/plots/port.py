@@ -111,17 +111,11 @@ class _Scene:
 
     def draw_background(self, figure):
         axes = {}
-        limits = {
-            "superheat": (0.0, MOST_SUPERHEAT),
-            "lift": (0.0, 1.06),
-            "cooling": COOLING,
-            "suction": self.pressures,
-        }
         for name, (top, bottom) in ROWS.items():
             ax = axes[name] = _axes(figure, LEFT, top, RIGHT, bottom)
             ax.set_xscale("log")
             ax.set_xlim(*self.sweep.window)
-            ax.set_ylim(*limits[name])
+            ax.set_ylim(*self._limits(name))
             ax.grid(axis="y")
             self._ports_below(ax, name == "suction")
         self._ticks_up(axes)
@@ -351,7 +345,7 @@ class _Scene:
             y += 40
             items.append(Bar(x0, y - 14, x1, y + 4, LOOKS[self.day][0], None, 0.16, axes="page"))
             items += self._text(text, y, "two flow models")
-            items += self._text(text, y + 17, "for propane-like liquids")
+            items += self._text(text, y + 17, "disagree: a band")
         return items
 
     def _text(self, x, y, text, bold=False):
@@ -371,7 +365,7 @@ class _Scene:
     def _limits(self, name):
         return {
             "superheat": (0.0, MOST_SUPERHEAT),
-            "lift": (0.0, 1.0),
+            "lift": (0.0, 1.06),
             "cooling": COOLING,
             "suction": self.pressures,
         }[name]
