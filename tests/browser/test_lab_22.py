@@ -33,7 +33,25 @@ def page(tmp_path_factory):
 def panel(page):
     found = page.locator(".lowside-panel").filter(has=page.get_by_label("Port [mm]", exact=True))
     found.first.scroll_into_view_if_needed()
+    settle(page)
     return found.first
+
+
+def settle(page):
+    """Wait until nothing that moves has moved for a third of a second."""
+    page.evaluate("window.lowsideSeen = ''; window.lowsideSince = performance.now();")
+    page.wait_for_function(
+        """() => {
+            const seen = [...document.querySelectorAll('.lowside-panel .lowside-words')]
+                .map(p => p.textContent).join()
+                + [...document.querySelectorAll('.lowside-panel input')].map(i => i.value).join();
+            if (seen !== window.lowsideSeen) {
+                window.lowsideSeen = seen;
+                window.lowsideSince = performance.now();
+            }
+            return performance.now() - window.lowsideSince > 333;
+        }"""
+    )
 
 
 def words(panel):
