@@ -17,12 +17,13 @@ from .off_cycle import Standing, standing
 from .oil import CHI_BAND, Oil, dissolved, oil_fraction
 from .parts import CoilMass, Tube, coil_mass, stream_density, vapour_density, vessel_mass
 from .void import BAND, DEFAULT, MODELS, mean_density, void_fraction
-from .weighing import Weighing, hose_mass, weigh
+from .weighing import HOSE_HOLDS, Weighing, hose_content, hose_mass, weigh
 
 __all__ = [
     "BAND",
     "CHI_BAND",
     "DEFAULT",
+    "HOSE_HOLDS",
     "MODELS",
     "CoilMass",
     "Inventory",
@@ -34,6 +35,7 @@ __all__ = [
     "Weighing",
     "coil_mass",
     "dissolved",
+    "hose_content",
     "hose_mass",
     "mean_density",
     "oil_fraction",

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..errors import require
+from ..errors import UnknownName, require
 from .parts import vapour_density
 
 
@@ -32,6 +32,47 @@ def hose_mass(refrigerant, tube, pressure, temperature, holds="liquid"):
         return tube.volume * vapour_density(refrigerant, pressure, temperature)
     enthalpy = refrigerant.liquid_enthalpy(pressure, temperature, check=False)
     return tube.volume * refrigerant.state_ph(pressure, enthalpy, check=False).density
+
+
+#: What may be in a service hose: ``hose_content`` says how much, and how sure that is.
+HOSE_HOLDS = ("empty", "vapour", "liquid", "unknown")
+
+_BUBBLES = 0.1  # share of a hose "full of liquid" that may be bubbles; our own estimate
+
+
+def hose_content(refrigerant, tube, temperature, holds):
+    """Refrigerant in a service hose at saturation, and the half-width of the doubt about it.
+
+    Parameters
+    ----------
+    refrigerant : Refrigerant
+    tube : Tube
+        Inner diameter and length of the hose.
+    temperature : array_like
+        Of cylinder and hose. [K]
+    holds : {"empty", "vapour", "liquid", "unknown"}
+        What fills it. Unknown is anything from vapour to liquid.
+
+    Returns
+    -------
+    mass, doubt : ndarray
+        [kg]
+
+    Raises
+    ------
+    UnknownName
+        For anything else in the hose.
+    """
+    if holds not in HOSE_HOLDS:
+        raise UnknownName("hose content", holds, HOSE_HOLDS)
+    if holds == "empty":
+        return np.zeros(np.shape(temperature)), np.zeros(np.shape(temperature))
+    pressure = refrigerant.bubble_pressure(temperature)
+    liquid = hose_mass(refrigerant, tube, pressure, temperature)
+    vapour = hose_mass(refrigerant, tube, pressure, temperature, "vapour")
+    if holds == "unknown":
+        return 0.5 * (liquid + vapour), 0.5 * (liquid - vapour)
+    return (liquid, _BUBBLES * liquid) if holds == "liquid" else (vapour, 0.5 * vapour)
 
 
 @dataclass(frozen=True)
@@ -71,6 +112,35 @@ class Weighing:
         """
         reach = coverage * self.standard_uncertainty
         return self.total - reach, self.total + reach
+
+    def spread(self, points=401):
+        """How likely each mass is, for one weighing: all causes evenly spread and added up.
+
+        Parameters
+        ----------
+        points : int
+            How many masses.
+
+        Returns
+        -------
+        mass, density : ndarray
+            What the box may hold [kg] and its probability density [1/kg].
+        """
+        even = [np.sqrt(3.0) * float(share) for share in self.shares.values()]
+        step = np.sqrt(1.5) * float(self.shares["resolution"])
+        widths = sorted([*even[1:], step, step], reverse=True)
+        offset = np.linspace(-1.05, 1.05, points) * sum(widths)
+        below = np.clip((offset + widths[0]) / (2.0 * widths[0]), 0.0, 1.0)
+        density = np.where(np.abs(offset) <= widths[0], 0.5 / widths[0], 0.0)
+        for width in widths[1:]:
+            if width > 0.0:
+                high, low = (np.interp(offset + s * width, offset, below) for s in (1.0, -1.0))
+                density = (high - low) / (2.0 * width)
+                below = np.concatenate(
+                    ([0.0], np.cumsum(0.5 * (density[1:] + density[:-1]) * np.diff(offset)))
+                )
+                below /= below[-1]
+        return float(self.total) + offset, density
 
 
 def weigh(

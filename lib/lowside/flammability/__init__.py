@@ -10,6 +10,7 @@ from .leak import (
     LIQUID_HOLE,
     LiquidLeak,
     critical_mass_flux,
+    emptying_time,
     liquid_leak,
     vapour_leak,
 )
@@ -40,6 +41,7 @@ __all__ = [
     "charge_limits",
     "concentration",
     "critical_mass_flux",
+    "emptying_time",
     "largest_charge",
     "liquid_leak",
     "lower_limits",

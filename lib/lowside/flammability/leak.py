@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..errors import require
+from ..errors import UnknownName, require
 
 # Sharp-edged holes, fluid mechanics texts (from memory).
 GAS_HOLE = 0.85  # discharge coefficient of choked gas
@@ -156,3 +156,49 @@ def liquid_leak(
         least=np.minimum(np.where(drop > 0.0, area * flux, 0.0), most),
         flashed=np.clip(outside.quality, 0.0, 1.0),
     )
+
+
+def emptying_time(refrigerant, mass, diameter, temperature, phase="vapour"):
+    """Shortest and longest time in which a charge is out, at the rate with which the leak begins.
+
+    The pressure inside is that of saturation. A real leak slows down as the pressure falls.
+
+    Parameters
+    ----------
+    refrigerant : Refrigerant
+        From ``refrigerants.get``.
+    mass : array_like
+        Refrigerant that leaks in all. [kg]
+    diameter : array_like
+        Of the hole. [m]
+    temperature : array_like
+        Of the refrigerant at the hole. [K]
+    phase : {"vapour", "liquid"}
+        What is at the hole. Vapour: between a rounded and a sharp-edged hole. Liquid: between no
+        flashing in the hole and all of it, see `LiquidLeak`.
+
+    Returns
+    -------
+    shortest, longest : ndarray
+        [s]
+
+    Raises
+    ------
+    UnknownName
+        For another phase.
+    OutOfRange
+        For a negative mass, a diameter not above zero or a temperature outside the tables.
+    """
+    if phase not in ("vapour", "liquid"):
+        raise UnknownName("phase at the hole", phase, ("vapour", "liquid"))
+    require("refrigerant leaked", mass, 0.0, None, "mass")
+    require("diameter of the hole", diameter, 0.0, None, "port", open_low=True)
+    if phase == "vapour":
+        pressure = refrigerant.dew_pressure(temperature)
+        most = vapour_leak(refrigerant, pressure, temperature, diameter, discharge_coefficient=1.0)
+        least = GAS_HOLE * most
+    else:
+        pressure = refrigerant.bubble_pressure(temperature)
+        leak = liquid_leak(refrigerant, pressure, temperature, diameter)
+        most, least = leak.most, leak.least
+    return mass / most, mass / least

@@ -45,7 +45,7 @@ class Room:
     def __post_init__(self):
         require("floor area", self.floor_area, 0.0, None, "area", open_low=True)
         require("height of the room", self.height, 0.0, None, "length", open_low=True)
-        require("air change rate", self.air_change_rate, 0.0, None)
+        require("air change rate", self.air_change_rate, 0.0, None, "air_changes")
 
     @property
     def volume(self):
