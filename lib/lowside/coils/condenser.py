@@ -64,8 +64,8 @@ class CondenserOutlet:
         [J/kg], [Pa]
     vapour_share, liquid_share : float or ndarray
         Shares of the coil that cool gas and that cool liquid; the rest condenses. [-]
-    bubble_enthalpy : float or ndarray
-        Of boiling liquid at the outlet pressure. [J/kg]
+    bubble_enthalpy, bubble_temperature : float or ndarray
+        Of boiling liquid at the outlet pressure. [J/kg], [K]
     """
 
     enthalpy: float | np.ndarray
@@ -73,6 +73,7 @@ class CondenserOutlet:
     vapour_share: float | np.ndarray
     liquid_share: float | np.ndarray
     bubble_enthalpy: float | np.ndarray
+    bubble_temperature: float | np.ndarray
 
 
 def condense(
@@ -181,6 +182,7 @@ def condense(
         vapour_share=vapour_share[()],
         liquid_share=liquid_share[()],
         bubble_enthalpy=bubble,
+        bubble_temperature=leaving.bubble_temperature,
     )
 
 

@@ -1,0 +1,285 @@
+"""Newton for a whole batch of boxes at once, and two ways back for those that it leaves behind.
+
+The start lies on the vapour side, at the evaporating temperature at which the coil can just do what
+the compressor asks. From a wet outlet the valve looks shut whichever way one turns, so a step is
+cut short where it would cross the dew line while the bulb is too cold.
+
+What is left starts again from other condensing pressures; what is still left is solved at a row of
+condensing pressures, held one by one. The grams in the box grow from one to the next, so the
+charge lies between two of them, or above all: then the pressure would have to be higher than the
+refrigerant's table reaches.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from lowside import valve
+
+from ..case import each
+from .equations import ENTHALPY_SCALE, account, attempt, statements
+
+TOLERANCE = 1e-7
+NUDGE = 1e-6
+NUDGES = NUDGE * np.concatenate([np.zeros((1, 3)), np.eye(3)]).T[:, :, None]
+LARGEST_STEP = np.array([[0.25], [0.25], [0.8]])  # two logarithms of pressure, 40 kJ/kg
+BACKTRACK = 0.35  # share of a step that made things worse which is kept
+TOWARDS_DEW = 0.7  # share of the enthalpy above dew that one step may use up
+NEWTON_STEPS = 40
+PATIENCE = 6  # steps without getting better, after which a box leaves the batch
+FIRST_CONDENSING = 14.0  # [K] above ambient
+OTHER_CONDENSING = (4.0, 9.0, 24.0, 40.0)  # [K]
+EVAPORATING = (5.0, 9.0, 14.0, 20.0, 28.0)  # [K] below the box
+GUESS_LIFT = 0.4  # share of full travel
+GUESS_SUPERHEAT = 5.0  # [K] where there is no valve to ask
+LADDER = 14  # condensing pressures held one by one
+HALVINGS = 5
+
+
+@dataclass(frozen=True)
+class Search:
+    """Where a search stands.
+
+    Parameters
+    ----------
+    at : ndarray, shape (3, n)
+        Unknowns, as for `attempt`.
+    residual : ndarray
+        Largest of the three statements there. [-]
+    converged : ndarray of bool
+    beyond : ndarray of bool
+        Even at the highest condensing pressure the box would hold fewer grams than it has.
+    """
+
+    at: np.ndarray
+    residual: np.ndarray
+    converged: np.ndarray
+    beyond: np.ndarray
+
+    def replaced(self, index, other):
+        """Put the points of another search in place of some of these."""
+        fields = {name: value.copy() for name, value in vars(self).items()}
+        for name, value in fields.items():
+            value[..., index] = getattr(other, name)
+        return Search(**fields)
+
+
+def chosen(case, index):
+    """Take some boxes of a batch."""
+    return each(case, lambda array: array[..., index])
+
+
+def tiled(case, count):
+    """Repeat a batch, one copy after the other."""
+    return each(case, lambda array: np.tile(array, (*(1,) * (array.ndim - 1), count)))
+
+
+def search(case, start=None):
+    """Find what every box of a batch settles at.
+
+    Parameters
+    ----------
+    case : Case
+    start : ndarray, shape (3, n), optional
+        Of a box like it, to begin with.
+
+    Returns
+    -------
+    Search
+    """
+    if start is None:
+        start = guess(case, FIRST_CONDENSING)
+    found = newton(case, np.clip(start, case.lowest, case.highest))
+    for fallback in (_at_the_top, _elsewhere, _ladder):
+        left = np.flatnonzero(~found.converged & ~found.beyond)
+        if left.size:
+            found = found.replaced(left, fallback(chosen(case, left)))
+    return found
+
+
+def guess(case, condensing_difference):
+    """Place to start from: at some condensing pressure, where the coil does what is asked of it.
+
+    Parameters
+    ----------
+    case : Case
+    condensing_difference : float or ndarray
+        Condensing above ambient. [K]
+
+    Returns
+    -------
+    ndarray, shape (3, n)
+    """
+    count = case.box_temperature.size
+    wide = tiled(case, len(EVAPORATING))
+    difference = np.repeat(EVAPORATING, count)
+    condensing = np.tile(np.broadcast_to(condensing_difference, count), len(EVAPORATING))
+    at = _dry(wide, difference, condensing)
+    pinned = replace(wide, pinned=at[1])
+    reached = statements(pinned, at, dry_bulb=True)[0].reshape(-1, count)
+    after = np.argmax(reached > 0.0, axis=0)
+    after = np.where((reached > 0.0).any(axis=0), after, len(EVAPORATING) - 1)
+    before, every = np.maximum(after - 1, 0), np.arange(count)
+    low, high = reached[before, every], reached[after, every]
+    share = np.where(high > low, -low / np.where(high > low, high - low, 1.0), 1.0).clip(0.0, 1.0)
+    at = at.reshape(3, -1, count)
+    return at[:, before, every] * (1.0 - share) + at[:, after, every] * share
+
+
+def _dry(case, evaporating_difference, condensing_difference):
+    """Suction gas as warm as a valve partly open wants it, warmed by the lines."""
+    box, fluid = case.box, case.box.refrigerant
+    dew = case.box_temperature - evaporating_difference
+    pressure = fluid.dew_pressure(dew, check=False)
+    condensing = fluid.dew_pressure(case.ambient_temperature + condensing_difference, check=False)
+    condensing = np.minimum(condensing, np.exp(case.highest[1]))
+    superheat = np.minimum(GUESS_SUPERHEAT, 0.6 * evaporating_difference)
+    if box.has_valve:
+        bulb = valve.bulb_temperature(
+            box.metering,
+            case.spring_force,
+            GUESS_LIFT * box.metering.port.max_lift,
+            pressure,
+            pressure,
+            condensing,
+        )
+        superheat = np.clip(bulb - dew, 1.0, 0.8 * evaporating_difference)
+    leaving = fluid.vapour_enthalpy(pressure, dew + superheat, check=False)
+    warmest = fluid.vapour_enthalpy(pressure, case.ambient_temperature + 5.0, check=False)
+    leaving = leaving + box.exchange * np.maximum(warmest - leaving, 0.0)
+    at = np.stack([np.log(pressure), np.log(condensing), leaving / ENTHALPY_SCALE])
+    return np.clip(at, case.lowest, case.highest)
+
+
+def newton(case, start, dry_bulb=True):
+    """Newton with slopes from differences; a step that makes things worse is taken back in part.
+
+    Boxes leave the batch as they converge.
+
+    Parameters
+    ----------
+    case : Case
+    start : ndarray, shape (3, n)
+    dry_bulb : bool
+        As for `statements`; with it, steps stop short of the dew line while the bulb is too cold.
+
+    Returns
+    -------
+    Search
+    """
+    count = start.shape[1]
+    at, residual, converged = start.copy(), np.full(count, np.inf), np.zeros(count, dtype=bool)
+    todo, part, here = np.arange(count), case, start
+    best, least, waited = start, np.full(count, np.inf), np.zeros(count, dtype=int)
+    for _ in range(NEWTON_STEPS):
+        trials = (here[:, None] + NUDGES).reshape(3, -1)
+        values = statements(tiled(part, 4), trials, dry_bulb).reshape(4, 4, -1)
+        now, slopes = values[:, 0], (values[:, 1:] - values[:, :1]) / NUDGE
+        size = np.abs(now[:3]).max(axis=0)
+        better = size < least
+        best, least = np.where(better, here, best), np.where(better, size, least)
+        waited = np.where(better, 0, waited + 1)
+        at[:, todo], residual[todo] = best, least
+        converged[todo[size < TOLERANCE]] = True
+        topped = (here[1] >= part.highest[1]) & (best[1] >= part.highest[1] - 0.1) & (now[2] > 0.0)
+        done = (size < TOLERANCE) | (waited > PATIENCE) | topped
+        if done.all():
+            break
+        step = _solved(slopes[:3], now[:3])
+        step = step / np.maximum(np.abs(step) / LARGEST_STEP, 1.0).max(axis=0)
+        if dry_bulb and case.box.has_valve:
+            step = step * _short_of_dew(now, (slopes[3] * step).sum(axis=0))
+        here = best + np.where(better, step, BACKTRACK * (here - best))
+        here = np.clip(here, part.lowest, part.highest)
+        if done.any():
+            keep = np.flatnonzero(~done)
+            todo, waited, least = todo[keep], waited[keep], least[keep]
+            best, here = best[:, keep], here[:, keep]
+            part = chosen(part, keep)
+    return Search(at, residual, converged, np.zeros(count, dtype=bool))
+
+
+def _solved(slopes, values):
+    """Newton step; where the slopes say nothing, none."""
+    matrix = np.moveaxis(slopes, -1, 0)
+    flat = ~(np.abs(np.linalg.det(matrix)) > 1e-14)
+    matrix = np.where(flat[:, None, None], np.eye(3), matrix)
+    return -np.linalg.solve(matrix, values.T[:, :, None])[:, :, 0].T
+
+
+def _short_of_dew(now, rise):
+    """Share of a step to take, so that a bulb that is too cold does not see liquid next."""
+    feeding, above = now[1], now[3]
+    crossing = (above > 0.0) & (feeding < 0.0) & (-rise > TOWARDS_DEW * above)
+    return np.where(crossing, TOWARDS_DEW * above / np.where(crossing, -rise, 1.0), 1.0)
+
+
+def _at_the_top(case):
+    """Settle at the highest condensing pressure: a box that holds too little even there is done."""
+    at, surplus, good = _held(case, case.highest[1])
+    return Search(at, np.abs(surplus), np.zeros_like(good), good & (surplus > 0.0))
+
+
+def _elsewhere(case):
+    """Start again from other condensing pressures, all at once, liquid at the bulb allowed."""
+    count = case.box_temperature.size
+    wide = tiled(case, len(OTHER_CONDENSING))
+    found = newton(wide, guess(wide, np.repeat(OTHER_CONDENSING, count)), dry_bulb=False)
+    first = found.residual.reshape(-1, count).argmin(axis=0) * count + np.arange(count)
+    return Search(*(value[..., first] for value in vars(found).values()))
+
+
+def _ladder(case):
+    """Solve at condensing pressures held one by one; then between the two that hold the charge."""
+    count = case.box_temperature.size
+    wide = tiled(case, LADDER)
+    share = np.repeat(np.linspace(0.02, 1.0, LADDER), count)
+    held = wide.lowest[1] + share * (wide.highest[1] - wide.lowest[1])
+    at, surplus, good = _held(wide, held)
+    at, surplus, good = (
+        value.reshape(*value.shape[:-1], LADDER, count) for value in (at, surplus, good)
+    )
+    every = np.arange(count)
+    order = np.arange(LADDER)[:, None]
+    low = np.where(good & (surplus > 0.0), order, -1).max(axis=0)  # holds too little
+    high = np.where(good & (surplus <= 0.0) & (order > low), order, LADDER).min(axis=0)
+    between = (low >= 0) & (high < LADDER)
+    top = np.where(good, order, -1).max(axis=0)
+    beyond = (low >= 0) & (low == top) & (top == LADDER - 1)
+
+    start = at[:, np.where(low >= 0, low, np.maximum(top, 0)), every]
+    index = np.flatnonzero(between)
+    if index.size:
+        part = chosen(case, index)
+        lower, upper = at[:, low[index], index], at[:, high[index], index]
+        for _ in range(HALVINGS):
+            middle = 0.5 * (lower + upper)
+            here, miss, solved = _held(part, middle[1], middle)
+            up = solved & (miss > 0.0)
+            lower = np.where(up, here, lower)
+            upper = np.where(solved & ~up, here, upper)
+        start[:, index] = 0.5 * (lower + upper)
+    found = newton(case, start)
+    again = newton(case, start, dry_bulb=False)
+    worse = np.flatnonzero(again.residual < found.residual)
+    found = found.replaced(worse, Search(*(value[..., worse] for value in vars(again).values())))
+    at = np.where(beyond & ~found.converged, start, found.at)
+    return Search(at, found.residual, found.converged, beyond & ~found.converged)
+
+
+def _held(case, log_condensing, start=None):
+    """Settle everything but the account at held condensing pressures, and read the account."""
+    pinned = replace(case, pinned=log_condensing)
+    if start is None:
+        difference = case.box.refrigerant.dew_temperature(np.exp(log_condensing), check=False)
+        start = guess(pinned, difference - case.ambient_temperature)
+        start[1] = log_condensing
+    found = newton(pinned, start)
+    left = np.flatnonzero(~found.converged)
+    if left.size:
+        again = newton(chosen(pinned, left), start[:, left], dry_bulb=False)
+        found = found.replaced(left, again)
+    _, _, surplus = account(case, attempt(case, found.at))
+    return found.at, surplus, found.converged
