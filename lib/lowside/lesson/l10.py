@@ -278,7 +278,8 @@ MOUNTAIN = Task(
     hints=(
         "The refrigerant knows nothing of the gauge's zero. What is its whole, absolute pressure?",
         "Up there the barometer stands at {barometer}. Add the reading, and look up the absolute "
-        "pressure. (The panel above takes absolute pressures too: write the unit as psia or bara.)",
+        "pressure. (The panel above takes absolute pressures too: write the unit with an a for "
+        "absolute in place of the g for gauge.)",
     ),
     steps=(
         "At {altitude} the barometer stands at {barometer} (standard atmosphere).",
@@ -462,7 +463,7 @@ CARD = JobCard(
     steps=(
         "Read the nameplate: refrigerant, grams, flammable or not.",
         "Let it run steadily a quarter of an hour, doors shut.",
-        "Clamps on bare, clean pipe, insulated over: suction line beside the bulb, liquid line "
+        "Clamps on clean metal, insulated over: suction line beside the bulb, liquid line "
         "before the valve, discharge line a hand from the compressor. Air into coil and condenser.",
         "Zero the gauges in open air; note the altitude.",
         "Empty the hoses of air: by vacuum where flammable, else by purging as the law allows.",

@@ -424,7 +424,7 @@ CARD = JobCard(
         "Read the nameplate. Does this blend glide?",
         "Mark your chart: DEW for superheat, BUBBLE for subcooling. “Vapour” and “liquid” mean "
         "the same.",
-        "Clamp beside the bulb: bare, clean pipe, insulated. Let it run steadily.",
+        "Clamp beside the bulb: clean metal, insulated over. Let it run steadily.",
         "Suction gauge, dew column, clamp: superheat. Less than gauge and clamp can err is no "
         "proof of any.",
         "Head gauge, bubble column, clamp: subcooling.",
