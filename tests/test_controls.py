@@ -13,7 +13,6 @@ from pathlib import Path
 import ipywidgets as widgets
 import nbformat
 import pytest
-
 from lowside.screens.panel import Panel
 
 NOTEBOOKS = sorted((Path(__file__).parents[1] / "notebooks").glob("*.ipynb"))
@@ -101,7 +100,7 @@ def page(request):
 
 
 def test_has_something_to_move_or_is_the_front_page(page):
-    namespace, shown, panels = page
+    _, shown, panels = page
     assert shown
     assert panels or live(widgets.ToggleButtons, shown)
 

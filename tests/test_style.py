@@ -1,0 +1,42 @@
+"""The code keeps to the rules of pyproject.toml, and the docstrings to the house's."""
+
+import ast
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[1]
+LIB = ROOT / "lib" / "lowside"
+PHYSICS = (
+    "captube charge coils compressor cycle drier flammability readings refrigerants system "
+    "units valve"
+).split()
+
+
+def test_ruff_finds_nothing():
+    command = [sys.executable, "-m", "ruff", "check", "--no-cache", "lib", "tests", ".ci"]
+    found = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
+    assert found.returncode == 0, found.stdout
+
+
+def physics_files():
+    for room in PHYSICS:
+        path = LIB / room
+        yield from sorted(path.rglob("*.py")) if path.is_dir() else [path.with_suffix(".py")]
+
+
+@pytest.mark.parametrize("path", physics_files(), ids=lambda p: p.relative_to(LIB).as_posix())
+def test_public_functions_say_their_parameters_with_units(path):
+    """Every argument of a public function is in its docstring, and some unit in [brackets]."""
+    for node in ast.parse(path.read_text(encoding="utf-8")).body:
+        if not isinstance(node, ast.FunctionDef) or node.name.startswith("_"):
+            continue
+        doc = ast.get_docstring(node) or ""
+        assert doc, f"{path.name}: {node.name} has no docstring"
+        names = [a.arg for a in (*node.args.posonlyargs, *node.args.args, *node.args.kwonlyargs)]
+        missing = [name for name in names if name not in doc]
+        assert not missing, f"{path.name}: {node.name} says nothing of {', '.join(missing)}"
+        if names:
+            assert "Returns" in doc or "Yields" in doc or "[" in doc, f"{path.name}: {node.name}"
