@@ -6,13 +6,11 @@ import sys
 from pathlib import Path
 
 import pytest
+from test_floors import FLOORS
 
 ROOT = Path(__file__).parents[1]
 LIB = ROOT / "lib" / "lowside"
-PHYSICS = (
-    "captube charge coils compressor cycle drier flammability readings refrigerants system "
-    "units valve"
-).split()
+PHYSICS = {"refrigerants", "units"} | FLOORS[3] | FLOORS[4] | FLOORS[5]
 
 
 def test_ruff_finds_nothing():
@@ -22,9 +20,9 @@ def test_ruff_finds_nothing():
 
 
 def physics_files():
-    for room in PHYSICS:
-        path = LIB / room
-        yield from sorted(path.rglob("*.py")) if path.is_dir() else [path.with_suffix(".py")]
+    for path in sorted(LIB.rglob("*.py")):
+        if path.relative_to(LIB).parts[0].removesuffix(".py") in PHYSICS:
+            yield path
 
 
 @pytest.mark.parametrize("path", physics_files(), ids=lambda p: p.relative_to(LIB).as_posix())
