@@ -156,7 +156,24 @@ def mass_flow(valve, refrigerant, lift, inlet, outlet_pressure):
 
 
 def valve_flux(valve, refrigerant, inlet, outlet_pressure):
-    """Apply `mass_flux` with the discharge model of a valve [kg/(s m2)]."""
+    """Mass flux through a valve's port: `mass_flux` with the valve's own discharge model.
+
+    Parameters
+    ----------
+    valve : Valve
+        Its discharge model counts.
+    refrigerant : Refrigerant
+        Flowing.
+    inlet : Inlet
+        From the function of that name.
+    outlet_pressure : float or ndarray
+        Behind the port. [Pa]
+
+    Returns
+    -------
+    float or ndarray
+        Per open area. [kg/(s m2)]
+    """
     return mass_flux(
         refrigerant, inlet, outlet_pressure, valve.discharge, valve.discharge_coefficient
     )
