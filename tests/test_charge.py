@@ -446,6 +446,44 @@ def test_a_hose_of_liquid_is_a_large_part_of_a_small_charge(propane):
     assert 0.10 < held / 0.090 < 0.20
 
 
+@pytest.mark.parametrize("doubts", [(0.002, 0.006, 0.003), (0.0, 0.0, 0.0), (0.01, 0.0, 0.0)])
+def test_the_spread_of_a_charge_is_that_of_many_thrown_dice(doubts):
+    """Monte Carlo as in JCGM 101, with its own random numbers; area one, width as in the GUM."""
+    scale, hose, left = doubts
+    done = charge.weigh(
+        0.1, resolution=0.001, scale_error=scale, hose_doubt=hose, remaining_doubt=left
+    )
+    mass, density = done.spread()
+    assert np.trapezoid(density, mass) == pytest.approx(1.0, abs=1e-3)
+    mean = np.trapezoid(mass * density, mass)
+    width = np.sqrt(np.trapezoid((mass - mean) ** 2 * density, mass))
+    assert mean == pytest.approx(0.1, abs=1e-5)
+    assert width == pytest.approx(float(done.standard_uncertainty), rel=0.01)
+    rng = np.random.default_rng(42)
+    halves = (0.0005, 0.0005, scale, hose, left)
+    thrown = 0.1 + sum(rng.uniform(-half, half, 200_000) for half in halves)
+    below = np.cumsum(density) / density.sum()
+    for share in (0.025, 0.25, 0.75, 0.975):
+        ours = np.interp(share, below, mass)
+        assert ours == pytest.approx(np.quantile(thrown, share), abs=0.03 * width)
+
+
+def test_what_a_hose_may_hold(propane):
+    """Empty < vapour < unknown < liquid; the doubt of unknown reaches from vapour to liquid."""
+    hose = Tube(4.8e-3, 1.5)
+    empty, vapour, liquid, unknown = (
+        charge.hose_content(propane, hose, 298.15, holds) for holds in charge.HOSE_HOLDS
+    )
+    assert empty == (0.0, 0.0)
+    assert 0.0 < vapour[0] < unknown[0] < liquid[0]
+    assert unknown[0] - unknown[1] == pytest.approx(vapour[0])
+    assert unknown[0] + unknown[1] == pytest.approx(liquid[0])
+    # 27.1 mL of liquid propane at 492 kg/m3 (NIST tables from memory: 492 kg/m3 at 25 °C).
+    assert liquid[0] == pytest.approx(27.1e-6 * 492.0, rel=0.01)
+    with pytest.raises(UnknownName, match="liquid"):
+        charge.hose_content(propane, hose, 298.15, "foam")
+
+
 # refusals -----------------------------------------------------------------------------------------
 
 

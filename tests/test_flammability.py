@@ -187,6 +187,23 @@ def test_a_choked_leak_does_not_feel_the_outside(propane):
     assert area[1] == pytest.approx(4.0 * area[0])
 
 
+def test_emptying_time_is_mass_over_rate(propane):
+    """150 g through 1 mm at 10 bar: 14 g/s of liquid, 2.1 g/s of vapour at most (by hand)."""
+    at_ten_bar = float(propane.dew_temperature(1e6))
+    shortest, longest = flammability.emptying_time(propane, 0.150, 1e-3, at_ten_bar, "liquid")
+    assert shortest == pytest.approx(0.150 / 14e-3, rel=0.06)
+    assert longest > 1.5 * shortest
+    shortest, longest = flammability.emptying_time(propane, 0.150, 1e-3, at_ten_bar)
+    assert shortest == pytest.approx(0.150 / 2.1e-3, rel=0.10)
+    assert longest == pytest.approx(shortest / flammability.GAS_HOLE)
+    pinhole, _ = flammability.emptying_time(propane, 0.150, 1e-4, at_ten_bar)
+    assert pinhole == pytest.approx(100.0 * shortest)
+    with pytest.raises(UnknownName, match="vapour"):
+        flammability.emptying_time(propane, 0.15, 1e-3, 300.0, "foam")
+    with pytest.raises(OutOfRange, match="hole"):
+        flammability.emptying_time(propane, 0.15, 0.0, 300.0)
+
+
 # refusals -----------------------------------------------------------------------------------------
 
 

@@ -84,7 +84,7 @@ def quantities():
         "said": (box.charge, "charge"),
         "step": (STEP, "charge"),
         "scale_error": (SCALE_ERROR, "charge"),
-        "hose_length": (HOSE.length, "length"),
+        "hose_length": (HOSE.length, "distance"),
         "hose_bore": (HOSE.inner_diameter, "port"),
         "shop": (SHOP, "temperature"),
         "cylinder": (float(fluid.bubble_pressure(SHOP)), "gauge_pressure"),
@@ -101,7 +101,7 @@ def quantities():
         "layer_time": (_layer_time(), "time"),
         "leak": (LEAK, "time"),
         "slow_leak": (SLOW_LEAK, "time"),
-        "fan": (FAN, "air_changes"),
+        "fan": (FAN * units.HOUR, "number", 0),
         "slow_share": (slow, "ratio"),
         "lfl": (lfl, "concentration"),
         "other_lfl": (second.concentration, "concentration"),
@@ -213,8 +213,8 @@ PREDICTIONS = (
     Prediction(
         key="slow",
         question=(
-            "Now a fan gives {fan} air changes. The same charge leaks once within {leak}, once "
-            "within {slow_leak}. The slow leak's peak, evenly mixed, is …"
+            "Now a fan changes the air of the passage {fan} times an hour. The same charge leaks "
+            "once within {leak}, once within {slow_leak}. The slow leak's peak, evenly mixed, is …"
         ),
         options={
             "same": "the same: the same grams leak",

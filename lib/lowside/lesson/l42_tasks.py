@@ -16,13 +16,13 @@ _SCALE = "a good charging scale reads to about that"
 
 KINDS = {
     "bore": "port",
-    "length": "length",
+    "length": "distance",
     "temperature": "temperature",
     "density": "density",
     "volume": "volume",
     "charge": "charge",
-    "floor": "area",
-    "height": "length",
+    "floor": "floor",
+    "height": "distance",
     "room": "volume",
     "lfl": "concentration",
     "concentration": "concentration",
@@ -152,7 +152,7 @@ def _over_floor(values, show):
     """Take the number of the floor area for the number of the volume."""
     floor, room = (
         float(show.text(values_, kind).split()[0])
-        for values_, kind in ((values.floor, "area"), (values.room, "volume"))
+        for values_, kind in ((values.floor, "floor"), (values.room, "volume"))
     )
     return values.answer * room / floor
 

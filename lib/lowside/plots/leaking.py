@@ -128,10 +128,10 @@ def why(start, now, show):
             f"The leak takes {out}; while it runs, fresh air carries gas out, so the peak stays "
             "below charge over volume."
         )
-    if now["floor"] > 1.0 > now["mixed"]:
-        return f"{said} Evenly mixed it would not burn; as a layer on the floor it would."
-    if now["mixed"] > 1.0:
-        return f"{said} Here even the evenly mixed room would burn."
+    if now["mixed"] > now["lower"]:
+        return f"{said} Here even the evenly mixed room can burn."
+    if now["floor"] > now["lower"]:
+        return f"{said} Evenly mixed it would not burn; as a layer on the floor it can."
     return f"{said} A layer thinner than the one drawn would hold more: measure, near the floor."
 
 
@@ -225,9 +225,11 @@ class _Scene:
         layer = max(n["layer"] * h, 3.0)
         door = min(DOOR * scale, h), 0.9 * scale
         box = min(1.9 * scale, 0.94 * h), min(0.8 * scale, w / 2)
-        items = [Bar(x0, y0, x0 + w, bottom, _tint(n["mixed"]), axes="page")]
+        items = [Bar(x0, y0, x0 + w, bottom, _tint(n["mixed"], n["lower"]), axes="page")]
         if n["layer"] < 0.999:
-            items.append(Bar(x0, bottom - layer, x0 + w, bottom, _tint(n["floor"]), axes="page"))
+            items.append(
+                Bar(x0, bottom - layer, x0 + w, bottom, _tint(n["floor"], n["lower"]), axes="page")
+            )
             items.append(
                 Line([x0, x0 + w], [bottom - layer] * 2, style.OWN, 2.0, "dashed", axes="page")
             )
@@ -271,10 +273,12 @@ class _Scene:
                 axes="page",
             )
         )
-        size = f"{show.text(n['floor_area'], 'area')} × {show.text(n['height'], 'length')}"
+        size = f"{show.text(n['floor_area'], 'floor')} × {show.text(n['height'], 'distance')}"
         items.append(word(left, 46, size, size=style.SMALL))
         items.append(
-            word(left, 64, f"{show.text(n['volume'], 'volume')}, door {show.text(DOOR, 'length')}")
+            word(
+                left, 64, f"{show.text(n['volume'], 'volume')}, door {show.text(DOOR, 'distance')}"
+            )
         )
         items.append(word(left, 82, f"air changes: {show.text(n['air_changes'], 'air_changes')}"))
         y = bottom + 26
@@ -292,8 +296,8 @@ class _Scene:
         return _span(self.show, self.n["fast"], self.n["slow"])
 
 
-def _tint(level):
-    return _CALM if level < ALARM else _WATCH if level < 1.0 else _BURNS
+def _tint(level, lower):
+    return _CALM if level < ALARM else _WATCH if level < lower else _BURNS
 
 
 def _share(level):
@@ -319,7 +323,6 @@ def _strip(show, n):
     return [
         ("All out after", _span(show, n["fast"], n["slow"])),
         ("Mixed, at most", f"{_share(n['mixed'])} of LFL"),
-        ("Mixed above 25 %", _lasting(show, n["mixed_alarm"])),
         ("Layer, at most", f"{_share(n['floor'])} of LFL"),
         ("Layer above 25 %", _lasting(show, n["floor_alarm"])),
         ("Layer above LFL", _lasting(show, n["floor_limit"])),
@@ -337,7 +340,7 @@ def _words(show, n):
         f"{show.text(n['charge'], 'charge')} of propane leak through a hole of "
         f"{show.text(n['hole'], 'port')} ({WHERE[n['where']]}) into "
         f"{show.text(n['volume'], 'volume')} at {show.text(n['temperature'], 'temperature')} with "
-        f"{show.text(n['air_changes'] / units.unit('1/h').factor, 'number', 1)} air changes an "
+        f"{show.text(n['air_changes'] * units.HOUR, 'number', 1)} air changes an "
         f"hour; all is out in {_span(show, n['fast'], n['slow'])}. Evenly mixed the air reaches "
         f"{_share(n['mixed'])} of the lower flammability limit and is above a quarter of it "
         f"{lasts('mixed_alarm')}. Lying on the lowest {show.text(n['layer'], 'ratio')} of the "

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import textwrap
 
 from lowside import flammability, readout, refrigerants
 from lowside.plots import style
@@ -20,7 +21,7 @@ _TICKS = {
     "us": (1, 2, 5, 10, 20, 50, 100, 200),
     "metric": (30, 50, 100, 200, 500, 1000, 2000, 5000),
 }
-_LONGEST = 38  # characters of a line beside the axis
+_LONGEST, _LONGER = 38, 50  # characters of a bold and of a small line beside the axis
 
 
 def limits_figure(show, refrigerant="R290", nameplate=None):
@@ -108,8 +109,9 @@ class _Scene:
         for place, row in enumerate(self.rows):
             y = FIRST + ROW * (place + 0.5)
             first, *more = _lines(row)
-            fixed.append(word(14, y - 4, first, size=style.SMALL, bold=True))
-            fixed += [word(14, y + 11, line, size=11.0, colour=style.MUTED) for line in more[:1]]
+            fixed.append(word(14, y - 6, first, size=style.SMALL, bold=True))
+            for number, line in enumerate(more[:2]):
+                fixed.append(word(14, y + 7 + 12 * number, line, size=11.0, colour=style.MUTED))
             fixed.append(Line([14, RIGHT], [y + ROW / 2] * 2, style.HAZE, 1.0, axes="page"))
         return axes, fixed
 
@@ -188,24 +190,16 @@ def _grams(show, mass):
 
 def _lines(row):
     """Name standard, edition and what it applies to in lines that fit beside the axis."""
-    first = f"{row.standard}, {row.edition}"
+    edition = row.edition.split(" (")[0]
+    first, rest = f"{row.standard}, {edition}", row.applies_to
     if len(first) > _LONGEST:
-        first = row.standard
-    return first, *_wrapped(row.applies_to)
-
-
-def _wrapped(text):
-    words, lines = text.split(), [""]
-    for each in words:
-        if len(lines[-1]) + len(each) > _LONGEST + 8:
-            lines.append("")
-        lines[-1] = f"{lines[-1]} {each}".strip()
-    return lines
+        first, rest = row.standard, f"{edition}: {rest}"
+    return first, *textwrap.wrap(rest, _LONGER)
 
 
 def _words(show, name, lower, rows, nameplate):
     listed = "; ".join(
-        f"{row.standard} ({row.edition}; {row.applies_to}): "
+        f"{row.standard}, {row.edition.split(' (')[0]}: "
         + (f"{row.multiple:g} × LFL, " if row.multiple else "")
         + _grams(show, row.printed or row.mass)
         + (" as printed" if row.printed else "")

@@ -326,10 +326,10 @@ def _verdict(show, numbers):
         return "nothing reached the box"
     miss = show.text(abs(numbers["miss"]), "charge")
     if numbers["high"] < numbers["nameplate"]:
-        return f"short by about {miss}"
+        return f"{miss} short"
     if numbers["low"] > numbers["nameplate"]:
-        return f"over by about {miss}"
-    return "the nameplate lies inside the band"
+        return f"{miss} too much"
+    return "inside the band"
 
 
 def _strip(show, numbers):
@@ -355,5 +355,5 @@ def _words(show, n):
         f"({grams('hose_before')}) and is {HOLDS[n['after']]} at the end ({grams('hose_after')}); "
         f"the last call left {grams('left')}. So the box holds about "
         f"{show.text(max(n['total'], 0.0), 'charge')}, in 19 of 20 such charges between {band}: "
-        f"{_verdict(show, n)}."
+        f"against the nameplate {_verdict(show, n)}."
     )

@@ -185,6 +185,13 @@ KINDS = {
         metric=(Shown("mm", "mm", 1, up_to=1.0), Shown("m", "m", 2)),
         examples=("3/8 in", "9.5 mm"),
     ),
+    "distance": Kind(
+        "a length",
+        "length",
+        us=(Shown("ft", "ft", 1),),
+        metric=(Shown("m", "m", 2),),
+        examples=("5 ft", "1.5 m"),
+    ),
     "altitude": Kind(
         "an altitude",
         "length",
@@ -201,6 +208,13 @@ KINDS = {
         us=(Shown("in²", "in2", 4, up_to=units.FOOT**2), Shown("ft²", "ft2", 1)),
         metric=(Shown("mm²", "mm2", 2, up_to=0.01), Shown("m²", "m2", 2)),
         examples=("40 ft²", "3.7 m²"),
+    ),
+    "floor": Kind(
+        "a floor area",
+        "area",
+        us=(Shown("ft²", "ft2", 0),),
+        metric=(Shown("m²", "m2", 1),),
+        examples=("86 ft²", "8 m²"),
     ),
     "volume": Kind(
         "a volume",
@@ -226,8 +240,8 @@ KINDS = {
     "air_changes": Kind(
         "air changes an hour",
         "frequency",
-        **_both(Shown("/h", "1/h", 1)),
-        examples=("6 /h",) * 2,
+        **_both(Shown("an hour", "1/h", 1)),
+        examples=("6 an hour",) * 2,
     ),
     "water_content": Kind(
         "water in a refrigerant", "ratio", **_both(Shown("ppm", "ppm", 0)), examples=("50 ppm",) * 2

@@ -18,6 +18,7 @@ _NAMES = {
 _HOLDS = [(_NAMES[state], state) for state in charge.HOSE_HOLDS]
 _WHERE = [(words, where) for where, words in leaking.WHERE.items()]
 
+GRAM = 0.001  # [kg]
 NAMEPLATE = 0.030, 0.500  # [kg]
 SHOP = 278.15, 313.15  # [K]
 
@@ -97,11 +98,11 @@ def explore(reader):
     return Panel(
         weighing.weighing_figure,
         [
-            slider("scale_drop", "The scale says", "charge", 0.0, 0.6),
-            slider("nameplate", "Nameplate", "charge", *NAMEPLATE),
+            slider("scale_drop", "The scale says", "charge", 0.0, 0.6, GRAM),
+            slider("nameplate", "Nameplate", "charge", *NAMEPLATE, GRAM),
             Choice("before", "Hose when zeroed", _HOLDS, start["before"]),
             Choice("after", "Hose at the end", _HOLDS, start["after"]),
-            slider("hose_length", "Length of the hose", "length", 0.2, 4.0, 0.0254),
+            slider("hose_length", "Length of the hose", "distance", 0.2, 4.0),
             slider("hose_bore", "Bore of the hose", "port", 2e-3, 10e-3, 1e-4),
             slider("step", "Step of the scale", "charge", 0.0005, 0.020),
             slider("scale_error", "Error of the scale, ±", "charge", 0.0, 0.020),
@@ -127,11 +128,11 @@ def room(reader):
     return Panel(
         leaking.leak_figure,
         [
-            slider("charge", "Charge that leaks", "charge", 0.030, 0.500),
+            slider("charge", "Charge that leaks", "charge", 0.030, 0.500, GRAM),
             slider("hole", "Hole", "port", 0.1e-3, 3.0e-3, 0.05e-3),
             Choice("where", "Behind the hole", _WHERE, start["where"]),
-            slider("floor_area", "Floor", "area", 2.0, 60.0),
-            slider("height", "Height", "length", 2.0, 4.0),
+            slider("floor_area", "Floor", "floor", 2.0, 60.0),
+            slider("height", "Height", "distance", 2.0, 4.0),
             slider("air_changes", "Air changes", "air_changes", 0.0, 20 * hour, 0.5 * hour),
             slider("layer", "Floor layer, of the height", "ratio", 0.1, 1.0, 0.01),
             slider("temperature", "Room", "temperature", *SHOP),
@@ -154,7 +155,7 @@ def by_edition(reader):
         limits_figure,
         [
             Choice("refrigerant", "Refrigerant", ["R290", "R600a"]),
-            Slider("nameplate", "Nameplate", "charge", nameplate(), *NAMEPLATE),
+            Slider("nameplate", "Nameplate", "charge", nameplate(), *NAMEPLATE, GRAM),
         ],
         reader,
         "Limits by edition",
