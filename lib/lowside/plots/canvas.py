@@ -11,21 +11,22 @@ from __future__ import annotations
 
 import base64
 import hashlib
-import html
 from collections import OrderedDict
-from itertools import groupby
+from functools import cached_property
+from math import log, nan
 from typing import NamedTuple
 
 import numpy as np
 
-from lowside.plots import png, style
-from lowside.plots.layout import Layout, PathMark
-from lowside.plots.marks import Text
+from lowside.plots import png, style, svg
+from lowside.plots.layout import Layout, PathMark, StillMark
+from lowside.plots.marks import Still, Text
 
 #: Figure pixels to the inch, and device pixels to the figure pixel.
 PIXELS_PER_INCH = 100
 SHARPNESS = 2
-_KEPT = 32
+_KEPT = 32  # backgrounds, and ...
+_KEPT_STILL = 6  # ... on each what stands still between some steps
 _BACK, _FRONT = 10, 1000  # drawing order of a background's own labels, and of what moves
 
 _drawn: OrderedDict[object, Background] = OrderedDict()
@@ -73,6 +74,7 @@ class Background:
         self.key = key
         self.frames = {}
         self.boxes = []
+        self._still = OrderedDict()
         figure, axes = self._fresh()
         self.frames = {name: _frame(ax, height) for name, ax in axes.items()}
         self._add(figure, axes, self._fixed, layout := Layout(width, height))
@@ -111,8 +113,8 @@ class Background:
         """
         frame = self.frames[axes]
         return (
-            None if x is None else frame.x(x).tolist(),
-            None if y is None else frame.y(y).tolist(),
+            None if x is None else frame.x(x),
+            None if y is None else frame.y(y),
         )
 
     def box(self, axes="main"):
@@ -125,6 +127,42 @@ class Background:
         self._add(figure, axes, self._fixed, Layout(self.width, self.height))
         self._add(figure, axes, items, self.layout(), _FRONT)
         return _png(figure)
+
+    @cached_property
+    def paper(self):
+        """The style sheet that puts the PNG behind every picture on this background."""
+        image = base64.b64encode(self.png).decode("ascii")
+        return (
+            f"<style>.lowside-paper-{self.name}{{background:#fff "
+            f"url(data:image/png;base64,{image}) 0 0/100% 100% no-repeat;display:block;"
+            f"width:100%;min-width:{self.width * 0.62:.0f}px;"
+            f"max-width:{self.width * 1.3:.0f}px;height:auto;"
+            "-webkit-print-color-adjust:exact;print-color-adjust:exact}</style>"
+        )
+
+    def keep(self, still):
+        """Return the mark of primitives that stand still, lowered only if they are new.
+
+        Parameters
+        ----------
+        still : Still
+            The primitives and what they depend on.
+
+        Returns
+        -------
+        StillMark
+        """
+        if still.key not in self._still:
+            layout = self.layout()
+            marks = lower(still.make(), self, layout)
+            drawing = svg.drawing(marks, self)
+            name = hashlib.sha256(drawing.encode()).hexdigest()[:12]
+            boxes = layout.boxes[len(self.boxes) :]
+            self._still[still.key] = StillMark(name, marks, drawing, boxes)
+            if len(self._still) > _KEPT_STILL:
+                self._still.popitem(last=False)
+        self._still.move_to_end(still.key)
+        return self._still[still.key]
 
     def layout(self):
         """Return a layout that knows what the background already shows."""
@@ -149,7 +187,7 @@ class Background:
 
         pixels = Affine2D().scale(SHARPNESS, -SHARPNESS).translate(0, self.height * SHARPNESS)
         with style.in_style():
-            for order, mark in enumerate(lower(items, self, layout)):
+            for order, mark in enumerate(_flat(lower(items, self, layout))):
                 artist = _artist(mark, pixels)
                 artist.set_zorder(front + order)
                 figure.add_artist(artist)
@@ -190,40 +228,31 @@ class LiveFigure:
         self.items, self.caption = tuple(items), words
         self.words = " ".join([words, *(f"{weight}: {said}" for weight, said in self.remarks)])
 
-    def overlay(self):
-        """Return the picture as an SVG string; the background comes from ``paper``, by class."""
+    def overlay(self, by_reference=False):
+        """Return the picture as an SVG string; the background comes from ``paper``, by class.
+
+        Parameters
+        ----------
+        by_reference : bool
+            Whether ``still`` is on the page, so that its drawings need not come once more.
+
+        Returns
+        -------
+        str
+            An ``svg`` element.
+        """
         place = self.background
         marks = lower(self.items, place, place.layout())
-        parts = [
-            f'<svg class="lowside-picture lowside-paper-{place.name}" '
-            'xmlns="http://www.w3.org/2000/svg" '
-            f'viewBox="0 0 {place.width} {place.height}" role="img" '
-            f'aria-label="{html.escape(self.words, quote=True)}">'
-        ]
-        for clip, group in groupby(marks, key=lambda mark: getattr(mark, "clip", None)):
-            inner = "".join(_svg(mark) for mark in group)
-            if clip:
-                left, top, right, bottom = place.box(clip)
-                size = f"{_n(right - left)} {_n(bottom - top)}"
-                wide, tall = size.split()
-                inner = (
-                    f'<svg x="{_n(left)}" y="{_n(top)}" width="{wide}" height="{tall}" '
-                    f'viewBox="{_n(left)} {_n(top)} {size}">{inner}</svg>'
-                )
-            parts.append(inner)
-        return "".join(parts) + "</svg>"
+        return svg.picture(marks, place, self.words, by_reference)
+
+    def still(self):
+        """Return what an ``overlay`` by reference refers to; "" if there is nothing."""
+        kept = [self.background.keep(item) for item in self.items if isinstance(item, Still)]
+        return svg.definitions(kept) if kept else ""
 
     def paper(self):
         """Return the style sheet that puts the background behind every ``overlay`` on it."""
-        place = self.background
-        image = base64.b64encode(place.png).decode("ascii")
-        return (
-            f"<style>.lowside-paper-{place.name}{{background:#fff "
-            f"url(data:image/png;base64,{image}) 0 0/100% 100% no-repeat;display:block;"
-            f"width:100%;min-width:{place.width * 0.62:.0f}px;"
-            f"max-width:{place.width * 1.3:.0f}px;height:auto;"
-            "-webkit-print-color-adjust:exact;print-color-adjust:exact}</style>"
-        )
+        return self.background.paper
 
     def html(self):
         """Return the whole picture as HTML."""
@@ -251,13 +280,22 @@ def lower(items, place, layout):
     return [mark for group in marks for mark in group]
 
 
-def _along(value, limits, log, start, end):
-    value = np.atleast_1d(np.asarray(value, dtype=float))
+def _flat(marks):
+    for mark in marks:
+        if isinstance(mark, StillMark):
+            yield from mark.marks
+        else:
+            yield mark
+
+
+def _along(values, limits, logarithmic, start, end):
+    values = np.asarray(values, dtype=float).ravel().tolist()
     low, high = limits
-    with np.errstate(divide="ignore", invalid="ignore"):
-        if log:
-            value, low, high = np.log(value), np.log(low), np.log(high)
-        return start + (value - low) / (high - low) * (end - start)
+    if logarithmic:
+        low, high = log(low), log(high)
+        values = [log(value) if value > 0 else nan for value in values]
+    scale = (end - start) / (high - low)
+    return [start + (value - low) * scale for value in values]
 
 
 def _frame(axes, height):
@@ -286,37 +324,6 @@ def _render(figure):
 
 def _png(figure):
     return png.encode(np.asarray(_render(figure).buffer_rgba())[..., :3])
-
-
-def _n(value):
-    text = f"{value:.1f}"
-    return text[:-2] if text.endswith(".0") else text
-
-
-def _svg(mark):
-    if isinstance(mark, PathMark):
-        data = "".join(c[0] + " ".join(map(_n, c[1:])) for c in mark.commands)
-        look = f'fill="{mark.fill or "none"}"'
-        if mark.stroke:
-            look += f' stroke="{mark.stroke}" stroke-width="{mark.width:g}" stroke-linejoin="round"'
-            if mark.dash:
-                look += f' stroke-dasharray="{" ".join(f"{d:g}" for d in mark.dash)}"'
-            else:
-                look += ' stroke-linecap="round"'
-        if mark.opacity < 1:
-            look += f' opacity="{mark.opacity:g}"'
-        return f'<path d="{data}" {look}/>'
-    family = ",".join(style.FONTS)
-    look = f'font-family="{family}" font-size="{mark.size:g}" fill="{mark.colour}"'
-    if mark.anchor != "start":
-        look += f' text-anchor="{mark.anchor}"'
-    if mark.bold:
-        look += ' font-weight="bold"'
-    if mark.halo:
-        look += ' paint-order="stroke" stroke="#fff" stroke-width="3.5" stroke-linejoin="round"'
-    if mark.angle:
-        look += f' transform="rotate({_n(-mark.angle)} {_n(mark.x)} {_n(mark.y)})"'
-    return f'<text x="{_n(mark.x)}" y="{_n(mark.y)}" {look}>{html.escape(mark.text)}</text>'
 
 
 def _artist(mark, pixels):

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import NamedTuple
 
 from lowside.plots import style
@@ -16,6 +17,7 @@ from lowside.plots import style
 _NARROW, _USUAL, _WIDE = 0.36, 0.63, 0.87
 _WIDTHS = dict.fromkeys(" .,:;!|'ijlIftr()[]·°-", _NARROW) | dict.fromkeys("mwMW%@–—×", _WIDE)
 _RISE, _FALL, LEADING = 0.76, 0.24, 1.28
+_SHIFT = {"start": 0.0, "middle": 0.5, "end": 1.0}
 
 
 class Spot(NamedTuple):
@@ -67,6 +69,15 @@ class TextMark:
     angle: float = 0.0
 
 
+class StillMark(NamedTuple):
+    """Marks that stood still between some steps, with their drawing as SVG and its name."""
+
+    name: str
+    marks: list
+    drawing: str
+    boxes: list
+
+
 class Layout:
     """Boxes already taken in a figure, so that labels keep clear of them [px]."""
 
@@ -83,12 +94,13 @@ class Layout:
 
         If no spot is quite clear, take the one that overlaps least, or none if it is optional.
         """
+        if len(spots) == 1 and not optional:
+            self.boxes.append(_box(x, y, spots[0], width, size, extra))
+            return spots[0]
         best, least, apart = None, math.inf, 4.0 if optional else 0.0
         for spot in spots:
-            left = x + spot.dx - {"start": 0.0, "middle": width / 2, "end": width}[spot.anchor]
-            top = y + spot.dy - _RISE * size
-            box = (left, top, left + width, y + spot.dy + extra + _FALL * size)
-            roomy = (left - apart, top, left + width + apart, box[3])
+            box = left, top, right, bottom = _box(x, y, spot, width, size, extra)
+            roomy = (left - apart, top, right + apart, bottom)
             clash = sum(_overlap(roomy, other) for other in self.boxes)
             clash += 4 * self._outside(box)
             if clash < least:
@@ -107,9 +119,16 @@ class Layout:
         return wide * (bottom - top) + tall * (right - left)
 
 
+@lru_cache(maxsize=1024)
 def text_width(text, size):
     """Return about how wide a line of text runs [px], on the generous side."""
     return size * sum(_WIDTHS.get(c, _USUAL) for c in text)
+
+
+def _box(x, y, spot, width, size, extra):
+    left = x + spot.dx - _SHIFT[spot.anchor] * width
+    top, bottom = y + spot.dy - _RISE * size, y + spot.dy + extra + _FALL * size
+    return left, top, left + width, bottom
 
 
 def _overlap(a, b):

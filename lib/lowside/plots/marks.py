@@ -25,6 +25,7 @@ __all__ = [
     "Numbered",
     "Span",
     "Spot",
+    "Still",
     "Text",
 ]
 
@@ -327,6 +328,27 @@ class Brace:
         layout.choose(x, y, (Spot(0, 0, anchor),), width, self.size, leading * (len(lines) - 1))
         for number, line in enumerate(lines):
             yield TextMark(x, y + number * leading, line, anchor, self.size, self.colour, self.bold)
+
+
+@dataclass(frozen=True, eq=False)
+class Still:
+    """Primitives that stand still between many steps: lowered once, and sent once to a panel.
+
+    Parameters
+    ----------
+    key : hashable
+        All that they depend on, besides the background.
+    make : callable
+        ``make()`` returns them.
+    """
+
+    key: object
+    make: object
+
+    def _lower(self, place, layout):
+        kept = place.keep(self)
+        layout.boxes += kept.boxes
+        yield kept
 
 
 def _polyline(xs, ys, closed=False):

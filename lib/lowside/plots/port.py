@@ -15,7 +15,7 @@ from lowside.plots import portwords, style
 from lowside.plots.canvas import Background, LiveFigure
 from lowside.plots.cutaway import cutaway
 from lowside.plots.layout import Spot
-from lowside.plots.marks import Area, Bar, Line, Markers, Span, Text
+from lowside.plots.marks import Area, Bar, Line, Markers, Span, Still, Text
 from lowside.system import ports
 
 WIDTH, HEIGHT = 700, 544
@@ -169,12 +169,12 @@ class _Scene:
     # ---------------------------------------------------------------- what moves
 
     def items(self):
+        box = self.sweep, self.day, self.construction
         return [
-            *self._regions(),
-            *self._curves(),
+            Still(("charts", *box), lambda: [*self._regions(), *self._curves()]),
             *self._marker(),
             *self._cut(),
-            *self._legend(),
+            Still(("legend", *box), self._legend),
         ]
 
     def _regions(self):

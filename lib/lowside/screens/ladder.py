@@ -68,10 +68,10 @@ class _LadderView(View):
         return self.show.text(value, self.control.kind).split(" ")[0]
 
     def _slid(self, value):
+        self.tell(value)  # the picture first: it is what the eye waits for
         self._quiet = True
         self.entry.value = self._number(value)
         self._quiet = False
-        self.tell(value)
 
     def _typed(self, text):
         control = self.control

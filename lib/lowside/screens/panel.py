@@ -60,7 +60,7 @@ class Panel:
         self.step, self.why, self.lead = step, why, lead
         self.controls = {control.name: control for control in controls}
         self.units = Units() if units is None else units
-        self.figure, self._start, self._paper_name = None, None, None
+        self.figure, self._start = None, None
         self._values = {name: control.value for name, control in self.controls.items()}
         self._problems = {}
         self._holding, self._dirty = 0, False
@@ -125,9 +125,7 @@ class Panel:
         self.figure = figure
         if self._start is None:
             self._start = figure.numbers
-        if figure.background.name != self._paper_name:
-            self._paper.value = figure.paper()
-            self._paper_name = figure.background.name
+        self._paper.value, self._still.value = figure.paper(), figure.still()
         self.say(figure.words, role="status")
 
     def say(self, words, role):
@@ -144,7 +142,7 @@ class Panel:
         self.reason = self.why(self._start, figure.numbers, self.units.show) if self.why else ""
         reason = paragraph(self.reason, "why") if self.why else ""
         self._picture.value = (
-            figure.overlay()
+            figure.overlay(by_reference=True)
             + strip(figure.readings, self.lead)
             + reason
             + remarks(figure.remarks)
@@ -214,12 +212,13 @@ class Panel:
         )
         left.add_class("lowside-controls")
         self._paper = widgets.HTML(layout={"display": "contents"})
+        self._still = widgets.HTML(layout={"display": "none"})
         self._alert = widgets.HTML()
         self._alert.add_class("lowside-over")
         self._picture = widgets.HTML(layout={"width": "auto", "margin": "0"})
         self._picture.add_class("lowside-figure")
         right = widgets.VBox(
-            [self._paper, self._alert, self._picture],
+            [self._paper, self._still, self._alert, self._picture],
             layout={"flex": "3 1 500px", "min_width": "0", "overflow": "visible"},
         )
         row = widgets.Box([left, right], layout={"display": "flex", "flex_flow": "row wrap"})
