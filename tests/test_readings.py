@@ -110,7 +110,58 @@ def test_a_vacuum_on_propane_carries_the_caution():
     vacuum = {"suction_pressure": "4 inHg"}
     sentence = read("R290", **vacuum).findings[0].sentence(SHOW)
     assert "flammable refrigerant" in sentence
+    assert "stop the box" in sentence
     assert "flammable" not in read("R404A", **vacuum).findings[0].sentence(SHOW)
+
+
+def test_isobutane_may_run_in_a_vacuum():
+    """R600a boils at -11.7 °C under open air (CHECKS; ASHRAE 34, from memory)."""
+    sentence = read("R600a", suction_pressure="10 inHg").findings[0].sentence(SHOW)
+    assert "by design" in sentence
+    assert "danger" in sentence
+    assert "stop the box" not in sentence
+
+
+def between_bubble_and_dew(fluid, pressure):
+    """Halfway in temperature: there a blend is liquid and vapour together, by definition."""
+    return float(fluid.bubble_temperature(pressure) + fluid.dew_temperature(pressure)) / 2
+
+
+@pytest.mark.parametrize("name", ["R448A", "R449A", "R454C", "R455A"])
+def test_liquid_and_vapour_together_are_possible_in_a_blend(name):
+    fluid = refrigerants.get(name)
+    low, high = 300e3, 1.8e6
+    wet = Readings(
+        suction_pressure=low,
+        suction_temperature=between_bubble_and_dew(fluid, low),
+        head_pressure=high,
+        liquid_temperature=between_bubble_and_dew(fluid, high),
+    )
+    found = {f.code: f for f in interpret(fluid, wet).findings}
+    assert set(found) == {"liquid at the clamp", "bubbles at the clamp"}
+    for finding in found.values():
+        assert finding.weight == "look again"
+        assert "would make sense if" not in finding.sentence(SHOW)
+
+
+def test_a_line_colder_than_bubble_cannot_be_even_in_a_blend():
+    fluid = refrigerants.get("R455A")
+    cold = float(fluid.bubble_temperature(300e3)) - 3.0
+    answer = interpret(fluid, Readings(suction_pressure=300e3, suction_temperature=cold))
+    (finding,) = answer.findings
+    assert (finding.code, finding.weight) == ("colder than dew", "impossible")
+
+
+def test_instrument_error_does_not_shrink_where_the_tables_end():
+    fluid = refrigerants.get("R134a")
+    low = fluid.pressure_range[0]
+    errors = [
+        interpret(
+            fluid, Readings(suction_pressure=pressure, suction_temperature=250.0)
+        ).superheat_error
+        for pressure in (low, 2 * low, 4 * low)
+    ]
+    assert errors == sorted(errors, reverse=True)
 
 
 @pytest.mark.parametrize(

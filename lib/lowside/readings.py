@@ -23,6 +23,7 @@ SUPERHEAT_AT_COIL = (0.0, 14.0)  # [K] sensible at the evaporator outlet of a ru
 SUPERHEAT_ANYWHERE = (0.0, 35.0)  # [K] sensible up to the compressor inlet
 SUBCOOLING = (0.0, 20.0)  # [K] sensible in the liquid line
 HOT_DISCHARGE = 378.15  # [K] 105 °C at the discharge line: oil suffers above
+RUNS_IN_A_VACUUM = 253.15  # [K] a fluid that boils above this in open air; common practice
 ATMOSPHERE_MARGIN = 2.0e3  # [Pa] below the barometer by more than this is called a vacuum
 
 
@@ -173,8 +174,8 @@ def _saturation_error(saturation, port, pressure, refrigerant):
     low, high = refrigerant.pressure_range
     off = GAUGE_ERROR * FULL_SCALE[port]
     above, below = min(pressure + off, high), max(pressure - off, low)
-    half_width = (float(saturation(above)) - float(saturation(below))) / 2
-    return (half_width**2 + CLAMP_ERROR**2) ** 0.5
+    slope = (float(saturation(above)) - float(saturation(below))) / (above - below)
+    return ((slope * off) ** 2 + CLAMP_ERROR**2) ** 0.5
 
 
 def _findings(refrigerant, r, answer, atmosphere):
@@ -192,16 +193,11 @@ def _findings(refrigerant, r, answer, atmosphere):
         )
         return
     if r.has("suction_pressure") and r.suction_pressure < atmosphere - ATMOSPHERE_MARGIN:
-        hazard = (
-            " On a flammable refrigerant air drawn in is a danger: do not run it so."
-            if refrigerant.facts.safety_class.startswith(("A2", "A3"))
-            else ""
-        )
         yield Finding(
             "suction in a vacuum",
             "note",
             "The suction is at {suction}, below the barometer: any leak now draws air and moisture "
-            "in." + hazard,
+            "in." + _hazard_of_air(refrigerant),
             {"suction": (r.suction_pressure, "gauge_pressure")},
         )
     yield from _suction_findings(refrigerant, r, answer)
@@ -233,15 +229,41 @@ def _findings(refrigerant, r, answer, atmosphere):
             )
 
 
+def _hazard_of_air(refrigerant):
+    """Say what air inside means for this refrigerant, and whether it may run in a vacuum."""
+    if not refrigerant.facts.safety_class.startswith(("A2", "A3")):
+        return ""
+    hazard = " Air inside with a flammable refrigerant is a danger"
+    if refrigerant.dew_temperature(units.STANDARD_ATMOSPHERE) > RUNS_IN_A_VACUUM:
+        return (
+            f"{hazard}. A cold box with {refrigerant.name} runs so by design (common practice): "
+            "leave no leak in it."
+        )
+    return f"{hazard}: stop the box and find out why it pulls so low."
+
+
 def _suction_findings(refrigerant, r, answer):
     superheat = answer.superheat
-    if superheat is not None and superheat < -answer.superheat_error:
+    boiling = superheat is not None and r.suction_temperature >= float(
+        refrigerant.bubble_temperature(r.suction_pressure)
+    )
+    if superheat is not None and superheat < -answer.superheat_error and boiling:
+        yield Finding(
+            "liquid at the clamp",
+            "look again",
+            "The suction line is {short} colder than the dew point at the gauge, yet warmer than "
+            "bubble: in a blend that glides that is liquid and vapour together, on the way to the "
+            "compressor. Take it for true until a second reading says otherwise.",
+            {"short": (-superheat, "temperature_difference")},
+        )
+    elif superheat is not None and superheat < -answer.superheat_error:
         yield Finding(
             "colder than dew",
             "impossible",
             "The suction line is {short} colder than the dew point at the gauge. Past the "
-            "instruments' error of about {error} this means liquid at the clamp, pressure lost "
-            "between clamp and gauge, or a reading mistake." + _slip(refrigerant, r, "suction"),
+            "instruments' error of about {error} not even boiling liquid is so cold at this "
+            "pressure: pressure lost on the way from gauge to clamp, or a reading mistake."
+            + _slip(refrigerant, r, "suction"),
             {
                 "short": (-superheat, "temperature_difference"),
                 "error": (answer.superheat_error, "temperature_difference"),
@@ -293,7 +315,17 @@ def _suction_findings(refrigerant, r, answer):
 
 def _head_findings(refrigerant, r, answer):
     subcooling = answer.subcooling
-    if subcooling is not None and subcooling < -answer.subcooling_error:
+    boiling = subcooling is not None and r.liquid_temperature <= answer.condensing_dew
+    if subcooling is not None and subcooling < -answer.subcooling_error and boiling:
+        yield Finding(
+            "bubbles at the clamp",
+            "look again",
+            "The liquid line is {excess} warmer than the bubble point at the head gauge, yet "
+            "colder than dew: in a blend that glides that is liquid and vapour together. The line "
+            "is not full of liquid there, or a reading is wrong.",
+            {"excess": (-subcooling, "temperature_difference")},
+        )
+    elif subcooling is not None and subcooling < -answer.subcooling_error:
         yield Finding(
             "liquid line above bubble",
             "impossible",
