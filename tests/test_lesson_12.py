@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from lowside import lesson, readout, refrigerants, units
 from lowside.errors import LowsideError
-from lowside.lesson import hall, l12
+from lowside.lesson import hall, l12, l12_tasks
 from lowside.plots import coil, glides
 from lowside.screens.lessons import l12 as screen
 
@@ -55,8 +55,8 @@ def test_the_note_flatters_by_the_glide_and_what_the_lesson_says_of_it_is_true()
 
 
 def test_blends_of_the_lesson_glide_and_two_of_them_burn():
-    assert all(refrigerants.get(name).has_glide for name in l12.BLENDS)
-    burning = [n for n in l12.BLENDS if refrigerants.get(n).facts.safety_class == "A2L"]
+    assert all(refrigerants.get(name).has_glide for name in l12_tasks.BLENDS)
+    burning = [n for n in l12_tasks.BLENDS if refrigerants.get(n).facts.safety_class == "A2L"]
     assert burning == ["R454C", "R455A"]
 
 
@@ -66,10 +66,10 @@ def test_the_wrong_column_is_recognised_in_nearly_every_deal():
         assert all(slip in task.deal("12", seed, READERS[0]).slips for seed in range(40))
 
 
-@pytest.mark.parametrize("name", l12.BLENDS)
+@pytest.mark.parametrize("name", l12_tasks.BLENDS)
 def test_pressure_of_a_mean_lies_between_and_hits_it(name):
     fluid, mean = refrigerants.get(name), celsius(-12)
-    pressure = l12.pressure_of_mean(fluid, mean)
+    pressure = l12_tasks.pressure_of_mean(fluid, mean)
     assert fluid.dew_pressure(mean) < pressure < fluid.bubble_pressure(mean)
     middle = (fluid.dew_temperature(pressure) + fluid.bubble_temperature(pressure)) / 2
     assert middle == pytest.approx(mean, abs=1e-6)
@@ -97,7 +97,7 @@ def test_pure_refrigerants_do_not_glide():
     assert list(figure.numbers.values()) == sorted(figure.numbers.values(), reverse=True)
 
 
-@pytest.mark.parametrize("name", l12.BLENDS)
+@pytest.mark.parametrize("name", l12_tasks.BLENDS)
 @pytest.mark.parametrize("pressure", [1.5e5, 3e5, 6e5])
 def test_the_line_of_the_evaporator_climbs_from_the_valve_to_dew(name, pressure):
     fluid = refrigerants.get(name)
