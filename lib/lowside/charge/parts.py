@@ -208,5 +208,7 @@ def vessel_mass(refrigerant, volume, pressure, level):
     """
     require("volume of the vessel", volume, 0.0, None, "volume")
     require("liquid level in the vessel", level, 0.0, 1.0, "ratio")
+    if not np.any(volume):
+        return np.zeros(np.broadcast_shapes(np.shape(volume), np.shape(pressure), np.shape(level)))
     sat = refrigerant.saturation(pressure, check=False)
     return volume * (level * sat.liquid_density + (1.0 - level) * sat.vapour_density)

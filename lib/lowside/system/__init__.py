@@ -1,8 +1,10 @@
-"""Valve, evaporator and compressor solved together at a given condensing temperature.
+"""Parts put together and solved: the low side alone, or the whole box closed on its charge.
 
-The whole box, closed on its charge, comes later; here the high side is an input. One call solves
-any number of operating points: every parameter of the hardware and every condition may be an
-array, and they broadcast against each other.
+`solve_low_side` takes the high side as an input: valve, evaporator and compressor at a given
+condensing temperature. `solve_box` solves a complete circuit from coils of copper and fins to the
+last gram (``closed``); `cabinets` has six invented ones. One call solves any number of operating
+points: every parameter of the hardware and every condition may be an array, and they broadcast
+against each other.
 
 >>> from lowside import refrigerants
 >>> fluid = refrigerants.get("R404A")
@@ -11,22 +13,31 @@ array, and they broadcast against each other.
 >>> point.status_name, round(float(point.capacity))
 ('solved', 2500)
 
-Not modelled: moisture and frost on the coil, suction-line heat and pressure drop, uneven
-distribution, and time: whether the valve hunts needs the dynamics of coil and bulb. What can be
-said from a steady point is in `ValveLoop`.
+Not modelled: moisture on the coil, uneven distribution, in the low side alone also the suction
+line's heat and pressure drop, and time: whether the valve hunts needs the dynamics of coil and
+bulb. What can be said from a steady point is in `ValveLoop`.
 """
 
+from . import cabinets
 from .box import LowSide, size_low_side, with_port
+from .closed import Box, BoxReadings, BoxResult, BoxStatus, solve_box, standing_box
 from .loop import ValveLoop
 from .result import LowSideResult, Status
 from .solve import solve_low_side
 
 __all__ = [
+    "Box",
+    "BoxReadings",
+    "BoxResult",
+    "BoxStatus",
     "LowSide",
     "LowSideResult",
     "Status",
     "ValveLoop",
+    "cabinets",
     "size_low_side",
+    "solve_box",
     "solve_low_side",
+    "standing_box",
     "with_port",
 ]

@@ -148,7 +148,7 @@ class Trial:
 
 
 def statements(case, unknowns, dry_bulb):
-    """What should vanish, and how far the evaporator's outlet is from dew.
+    """Evaluate what should vanish, and how far the evaporator's outlet is from dew.
 
     Parameters
     ----------
@@ -297,21 +297,21 @@ def account(case, trial):
         receiver_level=0.0,
     )
     inventory = charge.running(case.volumes, box.refrigerant, state, case.model)
-    spread = trial.condensed.enthalpy - trial.condensed.bubble_enthalpy
+    room = _receiver_room(case, trial)
     if case.by_subcooling:
         cold = trial.condensed.bubble_temperature - case.subcooling
         wanted = box.refrigerant.liquid_enthalpy(trial.condensed.pressure, cold, check=False)
-        level = np.where(np.asarray(box.receiver) > 0.0, case.receiver_level, 0.0)
+        level = np.where(room > 0.0, case.receiver_level, 0.0)
         surplus = (trial.condensed.enthalpy - wanted) / LIQUID_SCALE
-        return _filled(case, inventory, trial, level), level, surplus
+        return _filled(inventory, level * room), level, surplus
     missing = case.charge - inventory.total
-    room = _receiver_room(case, trial)
     scale = CHARGE_SCALE * case.charge
     first, second = missing / scale, (missing - room) / scale
     # The middle of three: empty, full, or partly full with boiling liquid entering.
-    surplus = np.maximum(np.minimum(first, spread / LIQUID_SCALE), second)
+    gas = (trial.condensed.enthalpy - trial.condensed.bubble_enthalpy) / LIQUID_SCALE
+    surplus = np.maximum(np.minimum(first, gas), second)
     level = np.clip(missing / np.maximum(room, 1e-12), 0.0, np.where(room > 0.0, 1.0, 0.0))
-    return _filled(case, inventory, trial, level), level, surplus
+    return _filled(inventory, level * room), level, surplus
 
 
 def shell_temperature(case, trial):
@@ -336,16 +336,15 @@ def _high(trial):
 
 
 def _receiver_room(case, trial):
-    """What a full receiver holds beyond an empty one [kg]."""
-    empty, full = (
-        charge.vessel_mass(case.box.refrigerant, case.box.receiver, _high(trial), level)
-        for level in (0.0, 1.0)
-    )
-    return full - empty
+    """Mass by which a full receiver exceeds an empty one [kg]."""
+    volume = np.asarray(case.box.receiver)
+    if not np.any(volume):
+        return np.zeros_like(trial.mass_flow)
+    inside = case.box.refrigerant.saturation(_high(trial), check=False)
+    return volume * (inside.liquid_density - inside.vapour_density)
 
 
-def _filled(case, inventory, trial, level):
-    extra = level * _receiver_room(case, trial)
+def _filled(inventory, extra):
     return replace(inventory, receiver=inventory.receiver + extra)
 
 

@@ -21,7 +21,7 @@ from lowside import valve
 from ..case import each
 from .equations import ENTHALPY_SCALE, account, attempt, statements
 
-TOLERANCE = 1e-7
+TOLERANCE = 1e-5  # one more step follows, unseen, so that what is left is far less
 NUDGE = 1e-6
 NUDGES = NUDGE * np.concatenate([np.zeros((1, 3)), np.eye(3)]).T[:, :, None]
 LARGEST_STEP = np.array([[0.25], [0.25], [0.8]])  # two logarithms of pressure, 40 kJ/kg
@@ -49,6 +49,7 @@ class Search:
     residual : ndarray
         Largest of the three statements there. [-]
     converged : ndarray of bool
+        To within `TOLERANCE`, and one step further.
     beyond : ndarray of bool
         Even at the highest condensing pressure the box would hold fewer grams than it has.
     """
@@ -153,7 +154,7 @@ def _dry(case, evaporating_difference, condensing_difference):
     return np.clip(at, case.lowest, case.highest)
 
 
-def newton(case, start, dry_bulb=True):
+def newton(case, start, dry_bulb=True, last_step=True):
     """Newton with slopes from differences; a step that makes things worse is taken back in part.
 
     Boxes leave the batch as they converge.
@@ -164,6 +165,8 @@ def newton(case, start, dry_bulb=True):
     start : ndarray, shape (3, n)
     dry_bulb : bool
         As for `statements`; with it, steps stop short of the dew line while the bulb is too cold.
+    last_step : bool
+        Take the step from within the tolerance.
 
     Returns
     -------
@@ -182,12 +185,14 @@ def newton(case, start, dry_bulb=True):
         best, least = np.where(better, here, best), np.where(better, size, least)
         waited = np.where(better, 0, waited + 1)
         at[:, todo], residual[todo] = best, least
-        converged[todo[size < TOLERANCE]] = True
         topped = (here[1] >= part.highest[1]) & (best[1] >= part.highest[1] - 0.1) & (now[2] > 0.0)
-        done = (size < TOLERANCE) | (waited > PATIENCE) | topped
+        step = _solved(slopes[:3], now[:3])
+        solved = size < TOLERANCE
+        converged[todo[solved]] = True
+        at[:, todo[solved]] = (here + last_step * step)[:, solved]
+        done = solved | (waited > PATIENCE) | topped
         if done.all():
             break
-        step = _solved(slopes[:3], now[:3])
         step = step / np.maximum(np.abs(step) / LARGEST_STEP, 1.0).max(axis=0)
         if dry_bulb and case.box.has_valve:
             step = step * _short_of_dew(now, (slopes[3] * step).sum(axis=0))

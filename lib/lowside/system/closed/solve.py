@@ -13,7 +13,7 @@ from lowside.errors import LowsideError, OutOfRange, require
 from ..case import each, shapes
 from .equations import ENTHALPY_SCALE, Case, account, attempt
 from .result import BoxResult, BoxStatus
-from .search import Search, chosen, search
+from .search import TOLERANCE, Search, chosen, newton, search
 
 CHUNK = 1000  # boxes solved together: more do not fit the processor's caches
 FLASH_NOTICED = 1e-3  # mass share of vapour from which bubbles count
@@ -262,7 +262,13 @@ def _describe(case, found: Search):
     """Every number that a learner may ask for, at the points found."""
     box, fluid = case.box, case.box.refrigerant
     trial = attempt(case, found.at)
-    inventory, level, _ = account(case, trial)
+    inventory, level, surplus = account(case, trial)
+    residual = np.abs([trial.coil, trial.feeding, surplus]).max(axis=0)
+    doubtful = np.flatnonzero(found.converged & (residual > 1.01 * TOLERANCE))
+    if doubtful.size:
+        part = chosen(case, doubtful)
+        again = newton(part, found.at[:, doubtful], dry_bulb=False, last_step=False)
+        return _describe(case, found.replaced(doubtful, again))
     status = _status(case, found, trial)
     flow, outlet = trial.mass_flow, trial.outlet
     capacity = flow * (outlet.enthalpy - trial.inlet.enthalpy)
@@ -285,7 +291,7 @@ def _describe(case, found: Search):
         static = at_seat - trial.saturation.dew_temperature
     return BoxResult(
         status=status,
-        residual=found.residual,
+        residual=residual,
         mass_flow=flow,
         capacity=capacity,
         power=power,
