@@ -1,14 +1,17 @@
 """Time from a key press on a slider to the new picture, in a real JupyterLab.
 
-    python tests/bench/slider.py notebooks/22-port-size-moves-superheat.ipynb "Port diameter" 60
+    python tests/bench/slider.py notebooks/22-port-size-moves-superheat.ipynb Port 60
 
 Opens the notebook, runs every cell, finds the slider of a control by its label and presses the
 arrow keys. The clock runs in the browser: from the key event to the change of the page, and to the
 first frame that shows it. Then the handle is dragged for two seconds to count pictures per second.
 The same is done first with a bare slider that only writes its number: what is left for the picture
-is the ratio. Nothing is asserted; a table is printed.
+is the ratio. The table also says what a press costs whatever else the machine does: processor time
+of the page's main thread and of the kernel, messages and bytes that come from the kernel, and how
+much memory the kernel holds at the end (Linux). Nothing is asserted.
 """
 
+import os
 import shutil
 import statistics
 import sys
@@ -56,9 +59,10 @@ def main(notebook, label, presses=60):
         page.metadata.kernelspec = {"name": "python3", "display_name": "Python 3"}
         nbformat.write(page, bare)
         print(
-            "| slider | presses | changed: median, p95 ms | shown: median, p95 ms | kB | pict./s |"
+            "| slider | presses | changed: median, p95 ms | shown: median, p95 ms | pict./s "
+            "| page ms | kernel ms | messages | kB | kernel MB |"
         )
-        print("|---|---|---|---|---|---|")
+        print("|" + 10 * "---|")
         base = measure(bare, "bare", int(presses), work / "first")
         ours = measure(path, label, int(presses), work / "second")
         print(f"ratio of medians, frame shown: {ours / base:.2f}")
@@ -71,8 +75,14 @@ def measure(path, label, presses, work):
         lab.jupyter_lab(path.parent, work / "jupyter") as address,
         lab.chromium_page(work / "profile", 1400, 1000) as page,
     ):
+        received = []
+        page.on(
+            "websocket",
+            lambda socket: socket.on("framereceived", lambda data: received.append(len(data))),
+        )
         lab.open_notebook(page, address, path.name)
         lab.run_all(page)
+        kernel = kernel_process(work)
         panel = page.locator(".lowside-panel").filter(has=page.get_by_label(label)).first
         control = panel.locator(".lowside-control").filter(has=page.get_by_label(label))
         handle = control.locator(".noUi-handle")
@@ -80,12 +90,61 @@ def measure(path, label, presses, work):
         picture = panel.locator(".lowside-figure")
         picture.evaluate(WATCH)
         handle.focus()
-        times = [press(page, n) for n in range(presses + 5)][5:]
-        rate, size = drag(page, handle), len(picture.inner_html())
+        for number in range(5):
+            press(page, number)
+        received.clear()
+        page_seconds = page_clock(page)
+        page_before, kernel_before = page_seconds(), kernel_seconds(kernel)
+        times = [press(page, number) for number in range(5, presses + 5)]
+        page.wait_for_timeout(200)
+        page_each = 1e3 * (page_seconds() - page_before) / presses
+        kernel_each = 1e3 * (kernel_seconds(kernel) - kernel_before) / presses
+        messages, size = len(received) / presses, sum(received) / presses / 1024
+        rate, memory = drag(page, handle), kernel_memory(kernel)
     changed, shown = (sorted(column) for column in zip(*times, strict=True))
-    cells = [f"{path.stem}: {label}", str(presses), spread(changed), spread(shown)]
-    print("|", " | ".join([*cells, f"{size / 1024:.1f}", f"{rate:.0f}"]), "|")
+    cells = [f"{path.stem}: {label}", str(presses), spread(changed), spread(shown), f"{rate:.0f}"]
+    cells += [f"{page_each:.1f}", f"{kernel_each:.1f}", f"{messages:.1f}", f"{size:.1f}"]
+    print("|", " | ".join([*cells, f"{memory:.0f}"]), "|", flush=True)
     return statistics.median(shown)
+
+
+def page_clock(page):
+    """Return a function that gives the processor time of the page's main thread so far [s]."""
+    session = page.context.new_cdp_session(page)
+    session.send("Performance.enable", {"timeDomain": "threadTicks"})
+
+    def seconds():
+        metrics = session.send("Performance.getMetrics")["metrics"]
+        return next(metric["value"] for metric in metrics if metric["name"] == "TaskDuration")
+
+    return seconds
+
+
+def kernel_process(work):
+    """Folder in /proc of the kernel whose connection file lies in a folder, or None."""
+    for process in Path("/proc").glob("[0-9]*"):
+        try:
+            command = (process / "cmdline").read_text()
+        except OSError:
+            continue
+        if "ipykernel" in command and str(work) in command:
+            return process
+    return None
+
+
+def kernel_seconds(process):
+    if process is None:
+        return float("nan")
+    user, system = (process / "stat").read_text().rpartition(")")[2].split()[11:13]
+    return (int(user) + int(system)) / os.sysconf("SC_CLK_TCK")
+
+
+def kernel_memory(process):
+    """Memory that the kernel holds [MB, of 1e6 bytes]."""
+    if process is None:
+        return float("nan")
+    status = (process / "status").read_text().split("VmRSS:")[1]
+    return int(status.split()[0]) * 1024 / 1e6
 
 
 def spread(values):

@@ -21,6 +21,7 @@ import numpy as np
 from lowside.plots import png, style, svg
 from lowside.plots.layout import Layout, PathMark, StillMark
 from lowside.plots.marks import Still, Text
+from lowside.plots.tidy import tidied
 
 #: Figure pixels to the inch, and device pixels to the figure pixel.
 PIXELS_PER_INCH = 100
@@ -75,11 +76,8 @@ class Background:
         self.frames = {}
         self.boxes = []
         self._still = OrderedDict()
-        figure, axes = self._fresh()
-        self.frames = {name: _frame(ax, height) for name, ax in axes.items()}
-        self._add(figure, axes, self._fixed, layout := Layout(width, height))
-        self.boxes = layout.boxes
-        self.png = _png(figure)
+        with tidied():
+            self.png = self._still_png()
         self.name = hashlib.sha256(self.png).hexdigest()[:12]
 
     @classmethod
@@ -123,10 +121,8 @@ class Background:
 
     def with_items(self, items):
         """Return a PNG of the background with primitives drawn on it by matplotlib."""
-        figure, axes = self._fresh()
-        self._add(figure, axes, self._fixed, Layout(self.width, self.height))
-        self._add(figure, axes, items, self.layout(), _FRONT)
-        return _png(figure)
+        with tidied():
+            return self._png_with(items)
 
     @cached_property
     def paper(self):
@@ -169,6 +165,19 @@ class Background:
         layout = Layout(self.width, self.height)
         layout.boxes = list(self.boxes)
         return layout
+
+    def _still_png(self):
+        figure, axes = self._fresh()
+        self.frames = {name: _frame(ax, self.height) for name, ax in axes.items()}
+        self._add(figure, axes, self._fixed, layout := Layout(self.width, self.height))
+        self.boxes = layout.boxes
+        return _png(figure)
+
+    def _png_with(self, items):
+        figure, axes = self._fresh()
+        self._add(figure, axes, self._fixed, Layout(self.width, self.height))
+        self._add(figure, axes, items, self.layout(), _FRONT)
+        return _png(figure)
 
     def _fresh(self):
         from matplotlib.figure import Figure

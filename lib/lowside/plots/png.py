@@ -47,15 +47,24 @@ def encode(pixels):
     every = Image.fromarray(colours[None].astype(np.uint8))
     shared = every.quantize(COLOURS - _OWN_PLACE, Image.Quantize.MAXCOVERAGE, kmeans=2)
     palette = np.vstack([colours[common], np.reshape(shared.getpalette(), (-1, 3))])[:COLOURS]
-    distance = ((colours[:, None] - palette[None]) ** 2).sum(axis=-1)
     place = np.zeros(kinds, dtype=np.uint8)
-    place[used] = distance.argmin(axis=1)
+    place[used] = _nearest(colours, palette)
 
     picture = Image.fromarray(np.vstack([place[_shade(block)] for block in blocks]))
     picture.putpalette(palette.astype(np.uint8).ravel().tolist())
     buffer = io.BytesIO()
     picture.save(buffer, "png", compress_level=7)
     return buffer.getvalue()
+
+
+def _nearest(colours, palette):
+    """Return the place in a palette of what comes closest to each colour."""
+    least, place = np.full(len(colours), 3 * 256**2), np.zeros(len(colours), dtype=np.uint8)
+    for number, entry in enumerate(palette):
+        distance = ((colours - entry) ** 2).sum(axis=-1)
+        closer = distance < least
+        least[closer], place[closer] = distance[closer], number
+    return place
 
 
 def _shade(pixels):
