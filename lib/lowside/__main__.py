@@ -1,10 +1,12 @@
 """`lowside` or `python -m lowside`: open JupyterLab on the front page."""
 
 import os
+import subprocess
 import sys
 from pathlib import Path
 
 FRONT_PAGE = "00-start-here.ipynb"
+WORKSPACE = "lowside"  # the id in binder/workspace.json: side bars folded away
 
 
 def main():
@@ -16,14 +18,21 @@ def main():
             f"The lessons are not beside the library ({front} is missing): "
             "clone the repository, install it with `pip install -e .` and start again."
         )
-    settings = str(checkout / "binder")
+    settings = checkout / "binder"
     known = os.environ.get("JUPYTER_CONFIG_PATH")
-    os.environ["JUPYTER_CONFIG_PATH"] = os.pathsep.join([settings, known] if known else [settings])
+    paths = [str(settings), known] if known else [str(settings)]
+    os.environ["JUPYTER_CONFIG_PATH"] = os.pathsep.join(paths)
     os.chdir(front.parent)
+    subprocess.run(
+        [sys.executable, "-m", "jupyterlab", "workspaces", "import", settings / "workspace.json"],
+        check=True,
+        capture_output=True,
+    )
 
     from jupyterlab.labapp import main as lab
 
-    sys.exit(lab([FRONT_PAGE, *sys.argv[1:]]))
+    start = f"--LabApp.default_url=/lab/workspaces/{WORKSPACE}/tree/{FRONT_PAGE}"
+    sys.exit(lab([start, *sys.argv[1:]]))
 
 
 if __name__ == "__main__":

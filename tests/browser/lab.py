@@ -82,7 +82,7 @@ def jupyter_lab(folder, work, patience=90.0):
         _wait_for(port, token, server, log, patience)
         yield f"http://127.0.0.1:{port}/lab?token={token}", f"http://127.0.0.1:{port}/lab/tree/"
     finally:
-        _end(server)
+        end(server)
 
 
 def _wait_for(port, token, server, log, patience):
@@ -102,7 +102,7 @@ def _wait_for(port, token, server, log, patience):
     raise RuntimeError(f"JupyterLab did not start:\n{log.read_text()[-2000:]}")
 
 
-def _end(server):
+def end(server):
     if os.name == "nt":
         server.terminate()
     else:
