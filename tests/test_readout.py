@@ -282,6 +282,47 @@ def test_out_of_range_is_worded_in_the_users_units(show, text, sentence):
     assert show.explain(refusal.value) == sentence
 
 
+def test_a_label_is_quoted_and_needs_no_article():
+    with pytest.raises(OutOfRange) as refusal:
+        METRIC.parse("60", "temperature", "‘Condensing, hot day’", low=308.15, high=328.15)
+    assert METRIC.explain(refusal.value) == (
+        "‘Condensing, hot day’ is 60.0 °C; it must be between 35.0 °C and 55.0 °C."
+    )
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "spelled"),
+    [
+        ("100", "capacity", "100 ton"),
+        (" -4° ", "temperature", "-4 °F"),
+        ("1,234", "power", "1,234 W"),
+        ("1 1/2", "mass", "1 1/2 oz"),
+        ("3.2", "number", "3.2"),
+        ("68 psig", "gauge_pressure", "68 psig"),
+        ("2 lb 3 oz", "mass", "2 lb 3 oz"),
+        ("banana", "mass", "banana"),
+        ("", "mass", ""),
+    ],
+)
+def test_a_typed_number_keeps_its_unit_when_the_units_change(text, kind, spelled):
+    assert US.spelled_out(text, kind) == spelled
+
+
+def test_a_number_with_its_unit_spelled_out_means_the_same_in_other_units():
+    for kind in sorted(KINDS):
+        for show, other in ((US, METRIC), (METRIC, US)):
+            spelled = show.spelled_out("3", kind)
+            same = pytest.approx(show.parse("3", kind, "reading"), rel=1e-9)
+            assert other.parse(spelled, kind, "reading") == same
+
+
+def test_an_absurd_number_stays_short():
+    for text in ("1e99 psig", "-1e30 °F"):
+        kind = "gauge_pressure" if "psig" in text else "temperature_difference"
+        assert len(US.text(US.parse(text, kind, "reading"), kind)) <= 15
+    assert US.text(units.to_si(99999999, "W"), "power") == "99999999 W"
+
+
 def test_nothing_is_emptier_than_a_vacuum_or_colder_than_absolute_zero():
     with pytest.raises(OutOfRange) as refusal:
         US.parse("35 inHg", "gauge_pressure", "suction pressure")

@@ -12,7 +12,7 @@ from lowside import units
 from lowside.errors import NoOperatingPoint, OutOfRange, Unreadable
 
 from .kinds import INCHES_OF_VACUUM, KINDS, kind_of_quantity, spec
-from .typed import NotReadable, read_typed
+from .typed import NotReadable, read_typed, without_unit
 
 
 @dataclass(frozen=True)
@@ -266,6 +266,24 @@ class Readout:
             raise OutOfRange(field, si, low, high, kind)
         return si
 
+    def spelled_out(self, text, kind):
+        """Write the unit behind a typed number that has none, so that it stays what it was.
+
+        Parameters
+        ----------
+        text : str
+            What was typed here, in these units.
+        kind : str
+            A key of ``units.KINDS``.
+
+        Returns
+        -------
+        str
+            Such as ``"100 ton"`` for ``"100"``; anything but a bare number comes back as it is.
+        """
+        bare = without_unit(text, spec(kind).family)
+        return text if bare is None else f"{bare} {self.unit(kind)}".rstrip()
+
     def explain(self, error):
         """Word an error in the person's units.
 
@@ -281,7 +299,9 @@ class Readout:
         """
         if isinstance(error, OutOfRange) and error.kind in KINDS:
             came = self.text(error.value, error.kind)
-            return f"The {error.quantity} is {came}; it must be {self._range_of(error)}."
+            quantity = error.quantity
+            subject = quantity if quantity.startswith("‘") else f"The {quantity}"
+            return f"{subject} is {came}; it must be {self._range_of(error)}."
         if isinstance(error, NoOperatingPoint) and error.numbers:
             numbers = ", ".join(
                 f"{name.replace('_', ' ')} {self.text(value, kind_of_quantity(name))}"
@@ -348,6 +368,7 @@ class Readout:
         return value
 
 
+_LARGE = 1e9  # in a person's unit; longer numbers are written with an exponent
 _NEVER_NEGATIVE = ("gauge_pressure", "pressure", "vacuum", "temperature")
 
 
@@ -365,6 +386,8 @@ def _reference(kind, unit, typed):
 
 
 def _written(number, decimals):
-    """Write with fixed decimals and never a negative zero."""
+    """Write with fixed decimals, short however large it is, and never a negative zero."""
+    if abs(number) >= _LARGE:
+        return f"{number:.3g}".replace("e+", "e")
     text = f"{number:.{decimals}f}"
     return text.removeprefix("-") if float(text) == 0.0 else text

@@ -280,7 +280,7 @@ def read_typed(text, family, default, comma_groups_thousands):
     values, names, references = [], [], []
     for number, spelling in parts:
         value = _number(number, comma_groups_thousands)
-        bare = not spelling or (spelling == "°" and family in _BARE_DEGREE_FAMILIES)
+        bare = not spelling or _is_bare_degree(spelling, family)
         if bare and len(parts) == 1:
             name, reference = default.unit, default.reference
         else:
@@ -298,6 +298,30 @@ def read_typed(text, family, default, comma_groups_thousands):
     if not math.isfinite(si):
         raise NotReadable
     return si, names[-1], reference
+
+
+def without_unit(text, family):
+    """Return a typed number that has no unit, without a bare degree; None for anything else.
+
+    Parameters
+    ----------
+    text : str
+        What was typed.
+    family : str
+        Family of units that is wanted.
+
+    Returns
+    -------
+    str or None
+    """
+    try:
+        _, parts = _split(_tidy(text))
+    except NotReadable:
+        return None
+    spelling = parts[0][1]
+    if len(parts) > 1 or not (spelling == "" or _is_bare_degree(spelling, family)):
+        return None
+    return text.strip().rstrip("°º˚ ")
 
 
 def _tidy(text):
@@ -330,6 +354,10 @@ def _plain_unit(text):
     text = re.sub(r"[\s.,^·*()]", "", text)
     text = re.sub(r"degrees?|deg", "°", text)
     return text if text == "°" else text.replace("°", "")
+
+
+def _is_bare_degree(spelling, family):
+    return spelling == "°" and family in _BARE_DEGREE_FAMILIES
 
 
 def _unit(spelling, family):
