@@ -95,6 +95,12 @@ SHEET = f"""<style>
 .lowside .lowside-table th, .lowside .lowside-table td {{ text-align:left; vertical-align:top;
   padding:4px 10px 4px 0; border:0; border-bottom:1px solid var(--ls-rule); background:none;
   white-space:normal; }}
+.lowside.jupyter-widgets-disconnected::before, .lowside .jupyter-widgets-disconnected::before {{
+  display:none !important; }}
+.lowside-panel.jupyter-widgets-disconnected::before {{ display:block !important; margin:0 0 8px;
+  padding:6px 10px; border-left:4px solid var(--ls-low); background:#eef5fa; font-family:inherit;
+  font-size:14px; color:var(--ls-ink);
+  content:"As you left it. Press ▶▶ at the top to bring it alive again." !important; }}
 @media print {{ .lowside {{ border:0; padding:0; }} .lowside-controls,
   .lowside-header {{ display:none !important; }} }}
 </style>"""
