@@ -16,6 +16,9 @@ from .exchange import (
     through_pieces,
 )
 
+_ROUNDS = 3  # for gas that does not reach dew
+_STRAIGHT = 0.6  # of the rise of heat capacity at dew, which is steeper than a straight line
+
 
 @dataclass(frozen=True)
 class Condenser:
@@ -151,15 +154,12 @@ def condense(
         )
     )
 
-    # Gas cools in a straight line between its own state and dew, so temperature falls as exp().
     above = np.maximum(inlet_enthalpy - dew, 0.0)
     at_dew = np.maximum(dew_temperature - air_temperature, LEAST_DIFFERENCE)
     entering = np.maximum(inlet_temperature - air_temperature, at_dew * (1.0 + 1e-9))
-    heat_capacity = np.maximum(above, 1e-6) / (entering - at_dew)
-    wanted = np.where(above > 0.0, heat_capacity / gas_rate * np.log(entering / at_dew), 0.0)
-    vapour_share = np.minimum(wanted, 1.0)
-    left = entering * np.exp(-gas_rate * vapour_share / heat_capacity)
-    gas_cooled = np.where(wanted < 1.0, above, heat_capacity * (entering - left))
+    vapour_share, gas_cooled = _desuperheated(
+        gas_rate, above, entering, at_dew, saturation.vapour_heat_capacity
+    )
 
     start = np.minimum(inlet_enthalpy, dew)
     span = np.maximum(start - bubble, 1.0)
@@ -184,6 +184,34 @@ def condense(
         bubble_enthalpy=bubble,
         bubble_temperature=leaving.bubble_temperature,
     )
+
+
+def _desuperheated(rate, above, entering, at_dew, heat_capacity_at_dew):
+    """Share of the coil in which gas cools to dew, at most all, and the heat it gives there.
+
+    Heat capacity changes in a straight line from dew to the gas entering, so that the share is a
+    closed integral over temperature. Gas that never reaches dew: the same, its end by iteration.
+    """
+    span = entering - at_dew
+    mean = np.maximum(above, 1e-6) / span
+    steeper = np.clip(heat_capacity_at_dew - mean, 0.0, mean)
+    at_dew_capacity = mean + _STRAIGHT * steeper
+    slope = 2.0 * (mean - at_dew_capacity) / span
+    base = at_dew_capacity - slope * at_dew
+
+    def effective(end):
+        """Constant heat capacity that would need the same share."""
+        return base + slope * (entering - end) / np.log(entering / end)
+
+    wanted = np.where(above > 0.0, effective(at_dew) / rate * np.log(entering / at_dew), 0.0)
+    share = np.minimum(wanted, 1.0)
+    end = at_dew
+    if np.any(wanted > 1.0):
+        for _ in range(_ROUNDS):
+            end = np.clip(entering * np.exp(-rate * share / effective(end)), at_dew, entering)
+            end = np.minimum(end, entering * (1.0 - 1e-9))
+    partly = (base + 0.5 * slope * (entering + end)) * (entering - end)
+    return share, np.where(wanted > 1.0, partly, above)
 
 
 def _differences(refrigerant, enthalpy, span, inlet_pressure, outlet_pressure, air_temperature):
