@@ -7,6 +7,7 @@ factor of ten, each about a quarter wider than the last.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 
@@ -132,6 +133,8 @@ class PortSweep:
         Ports. [m]
     result : LowSideResult, shape (n, 2, 2)
         By port, by day (``HOT``, ``COLD``), by construction (``CONVENTIONAL``, ``BALANCED``).
+    at_right : LowSideResult, shape (2, 2)
+        The same of the right port alone.
     other_model : LowSideResult or None
         The same with the other model of the discharge coefficient, for hydrocarbons, where the
         models disagree most.
@@ -143,6 +146,7 @@ class PortSweep:
     condensing: tuple[float, float]
     diameters: np.ndarray
     result: LowSideResult
+    at_right: LowSideResult
     other_model: LowSideResult | None
 
     @property
@@ -174,21 +178,47 @@ class PortSweep:
         ports = np.asarray(diameter)[..., None, None]
         return _solve(box, ports, self.box_temperature, self.condensing)
 
-    @cached_property
+    @property
     def right_gain(self):
         """Relative gain of the right port on the hot day [1/K]."""
-        return float(self.points(self.right).relative_gain[HOT, CONVENTIONAL])
+        return float(self.at_right.relative_gain[HOT, CONVENTIONAL])
 
     @cached_property
     def starves_below(self):
         """Port below which the valve is wide open on the hot day and still short [m]."""
-        hot = self.result.at(np.s_[:, HOT, CONVENTIONAL])
-        acting = np.flatnonzero(hot.status == Status.SOLVED)
+        return self._leaves_stop(HOT)
+
+    @cached_property
+    def stands_open_below(self):
+        """Port below which the valve is wide open on the cold day, short or not [m]."""
+        return self._leaves_stop(COLD)
+
+    @cached_property
+    def holds_above(self):
+        """Port from which, on both days, the bulb is in charge or the design load is carried [m].
+
+        On a cold day a pin at its stop can feed more than the design load, since the compressor
+        then takes more.
+        """
+        cold = self.result.at(np.s_[:, COLD, CONVENTIONAL])
+        open_wide = np.flatnonzero(cold.status == Status.WIDE_OPEN)
+        feeds = np.log(cold.capacity[open_wide] / self.load)
+        carries = math.inf
+        if feeds.size and feeds[-1] >= 0.0:
+            carries = float(np.exp(np.interp(0.0, feeds, np.log(self.diameters[open_wide]))))
+        return max(self.starves_below, min(carries, self.stands_open_below))
+
+    def _leaves_stop(self, day):
+        """Find the port in which the pin is just at its stop, from lift against port [m]."""
+        point = self.result.at(np.s_[:, day, CONVENTIONAL])
+        acting = np.flatnonzero(point.status == Status.SOLVED)
+        if acting.size < 2:
+            return float(self.diameters[-1])
         first, second = acting[:2]
         if first == 0:
             return float(self.diameters[0])
         lifts, ports = (
-            np.log(values[[first, second]]) for values in (hot.lift_share, self.diameters)
+            np.log(values[[first, second]]) for values in (point.lift_share, self.diameters)
         )
         slope = (ports[1] - ports[0]) / (lifts[1] - lifts[0])
         return float(np.exp(ports[0] - slope * lifts[0]))
@@ -240,12 +270,15 @@ def port_sweep(refrigerant, load, box_temperature, hot, cold, static_superheat=S
     diameters = np.geomspace(KIT[start], KIT[start + _STEPS_SHOWN], count)
     spring = replace(box.valve.spring, static_superheat=static_superheat)
     box = replace(box, valve=replace(box.valve, spring=spring))
-    conditions = diameters[:, None, None], box_temperature, (hot, cold)
+    days = box_temperature, (hot, cold)
     other = None
     if fluid.facts.safety_class == HYDROCARBON_CLASS:
-        other = _solve(_other_discharge(box), *conditions)
-    result = _solve(box, *conditions)
-    return PortSweep(box, load, box_temperature, (hot, cold), diameters, result, other)
+        other = _solve(_other_discharge(box), diameters[:, None, None], *days)
+    # The right port is solved along with the others: one batch costs less than two.
+    ports = np.append(diameters, box.valve.port.diameter)
+    result = _solve(box, ports[:, None, None], *days)
+    sweep, right = result.at(np.s_[:-1]), result.at(-1)
+    return PortSweep(box, load, *days, diameters, sweep, right, other)
 
 
 def _solve(box, diameters, box_temperature, condensing):
