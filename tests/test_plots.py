@@ -1,9 +1,11 @@
 """The live figure: the same on screen and on paper, safe text, colours that can be told apart."""
 
 import base64
+import gc
 import io
 import itertools
 import re
+import weakref
 import xml.etree.ElementTree as ET
 
 import matplotlib
@@ -178,6 +180,73 @@ def test_a_background_is_drawn_once_for_a_key():
     assert canvas.Background.once(draw, key=("test", 1)) is first
     assert canvas.Background.once(draw, key=("test", 2)) is not first
     assert len(drawn) == 2
+
+
+def lines_and_a_word():
+    return [
+        marks.Line([2e5, 6e5], [3e5, 3e6], style.HIGH),
+        marks.Text(3e5, 2e6, "still", (marks.Spot(0, 0),)),
+    ]
+
+
+def test_what_stands_still_is_the_same_inside_by_reference_and_on_paper(background):
+    moving = marks.Numbered(3e5, 1e6, "1")
+    plain = canvas.LiveFigure(background, [*lines_and_a_word(), moving], "w")
+    held = canvas.LiveFigure(background, [marks.Still("a", lines_and_a_word), moving], "w")
+    assert held.png() == plain.png()
+    assert sorted(map(ET.tostring, svg(held).iter())) == sorted(map(ET.tostring, svg(plain).iter()))
+    root = ET.fromstring(held.overlay(by_reference=True))
+    (use,) = root.iter(f"{SVG}use")
+    (group,) = ET.fromstring(held.still()).iter("g")
+    assert use.get("href") == "#" + group.get("id")
+    inside = "".join(ET.tostring(child, encoding="unicode") for child in group)
+    assert "still" in inside
+    assert "still<" not in held.overlay(by_reference=True)
+    assert plain.still() == ""
+
+
+def test_what_stands_still_is_made_once_for_a_key(background):
+    made = []
+
+    def make():
+        made.append(1)
+        return lines_and_a_word()
+
+    for step in range(5):
+        moving = marks.Markers([3e5 + step], [1e6])
+        figure = canvas.LiveFigure(background, [marks.Still(("once", 1), make), moving], "w")
+        figure.overlay(by_reference=True)
+    assert len(made) == 1
+    canvas.LiveFigure(background, [marks.Still(("once", 2), make)], "w").overlay()
+    assert len(made) == 2
+
+
+def test_labels_keep_clear_of_what_stands_still(background):
+    taken = marks.Still("taken", lambda: [marks.Text(3e5, 1e6, "here first", marks.AROUND)])
+    late = marks.Text(3e5, 1e6, "late", marks.AROUND)
+    alone, beside = (
+        next(
+            word
+            for word in svg(canvas.LiveFigure(background, items, "w")).iter(f"{SVG}text")
+            if word.text == "late"
+        )
+        for items in ([late], [taken, late])
+    )
+    assert (alone.get("x"), alone.get("y")) != (beside.get("x"), beside.get("y"))
+
+
+def test_a_drawn_figure_leaves_nothing_in_memory():
+    figures = []
+
+    def draw(figure):
+        figures.append(weakref.ref(figure))
+        return figure.add_axes([0.1, 0.1, 0.8, 0.8])
+
+    background = canvas.Background(draw)
+    canvas.LiveFigure(background, [marks.Bar(0, 0, 1, 1)], "w").png()
+    assert len(figures) == 2
+    assert [figure() for figure in figures] == [None, None]
+    assert gc.isenabled()
 
 
 def test_paper_belongs_to_its_overlay(background):

@@ -217,6 +217,24 @@ def test_examples_and_reset_are_buttons(panel):
     assert panel.values()["port"] == 1.2e-3
 
 
+def test_what_stands_still_is_sent_only_when_it_changes():
+    def step(show, port, evaporating):
+        background = canvas.Background.once(draw, key=("still", show.system))
+        level = marks.Still(evaporating, lambda: [marks.Line([0, 5e-3], [evaporating] * 2)])
+        items = [level, marks.Markers([port], [evaporating])]
+        return canvas.LiveFigure(background, items, show.text(port, "port"))
+
+    panel, sent = Panel(step, controls()[:2]), []
+    for piece in (panel._paper, panel._still, panel._picture):
+        piece.observe(lambda change: sent.append(change["owner"]), "value")
+    panel.views["port"].slider.value = 2.0
+    assert sent == [panel._picture]
+    panel.set(evaporating=270.0)
+    assert sent == [panel._picture, panel._still, panel._picture]
+    (name,) = re.findall(r'id="(lowside-still-\w+)"', panel._still.value)
+    assert f'<use href="#{name}"/>' in panel._picture.value
+
+
 def test_typed_reading_blank_is_not_measured(panel, steps):
     view = panel.views["suction"]
     view.entry.value = "68 psig"
