@@ -217,9 +217,7 @@ def _drops(n):
 
 
 def _ppm(show, water):
-    if water <= 0.0:
-        return "none"
-    return "under 1 ppm" if water < 1e-6 else show.text(water, "water_content")
+    return "under 1 ppm" if 0.0 < water < 1e-6 else show.text(water, "water_content")
 
 
 def _strip(show, n):

@@ -26,6 +26,7 @@ DOOR = 2.0  # [m]
 WHERE = {"liquid": "liquid line, running", "vapour": "vapour, standing still"}
 _CONDENSING_ABOVE = 12.0  # [K] above the room while it runs, as the boxes of the hall are built
 _POINTS = 241
+_ROOM_FOR_A_WORD = 56  # [px]
 _LEVELS = (0.01, 0.1, 0.25, 1.0, 10.0)
 _CALM, _WATCH, _BURNS = "#E8F1F7", "#F7E3B5", "#F0B79E"
 
@@ -262,6 +263,10 @@ class _Scene:
                 axes="page",
             ),
         ]
+        if box[1] > _ROOM_FOR_A_WORD:
+            items.append(word(x0 + 4 + box[1] / 2, bottom - box[0] + 18, "cabinet", "middle"))
+        if door[1] > _ROOM_FOR_A_WORD:
+            items.append(word(x0 + w - door[1] / 2, bottom - door[0] + 18, "door", "middle"))
         start = x0 + 4 + box[1], bottom - 0.12 * box[0]
         items.append(
             Arrow(

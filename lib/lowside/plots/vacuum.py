@@ -85,7 +85,7 @@ def why(start, now, show):
     if now["margin_coldest"] <= 0.0:
         return (
             f"Ice or water in the coldest part stays: there it would need "
-            f"{show.text(now['needed_coldest'], 'vacuum')} or less. Warm that part before you "
+            f"{_needed(show, now['needed_coldest'])} or less. Warm that part before you "
             "trust the gauge."
         )
     if now["coldest"] < units.ICE_POINT:
@@ -185,13 +185,19 @@ def _items(show, n):
     return items
 
 
+def _needed(show, pressure):
+    """Write a vacuum with three digits that count."""
+    value = float(f"{float(show.value(pressure, 'vacuum')):.3g}")
+    return show.text(show.si(value, "vacuum"), "vacuum")
+
+
 def _strip(show, n):
     return [
         ("Vacuum gauge", show.text(n["vacuum"], "vacuum")),
         ("Manifold gauge", show.text(n["vacuum"], "gauge_pressure")),
         ("Water boils at", show.text(n["boils"], "temperature")),
-        ("Needed, warm parts", f"under {show.text(n['needed_shop'], 'vacuum')}"),
-        ("Needed, coldest", f"under {show.text(n['needed_coldest'], 'vacuum')}"),
+        ("Needed, warm parts", f"under {_needed(show, n['needed_shop'])}"),
+        ("Needed, coldest", f"under {_needed(show, n['needed_coldest'])}"),
     ]
 
 
@@ -203,9 +209,9 @@ def _words(show, n):
         f"At {show.text(n['vacuum'], 'vacuum')} absolute water boils, or ice turns to vapour, at "
         f"{show.text(n['boils'], 'temperature')}. Water in the warm parts at "
         f"{show.text(n['shop'], 'temperature')} {fate('shop')}: it boils under "
-        f"{show.text(n['needed_shop'], 'vacuum')}. Water or ice in the coldest part at "
+        f"{_needed(show, n['needed_shop'])}. Water or ice in the coldest part at "
         f"{show.text(n['coldest'], 'temperature')} {fate('coldest')}: there it takes "
-        f"{show.text(n['needed_coldest'], 'vacuum')} or less. With the barometer at "
+        f"{_needed(show, n['needed_coldest'])} or less. With the barometer at "
         f"{show.text(n['atmosphere'], 'pressure')} a manifold gauge says "
         f"{show.text(n['vacuum'], 'gauge_pressure')}; the vacuum gauge does not mind altitude."
     )

@@ -78,7 +78,9 @@ def as_leaked():
 
 def picture(show):
     """Draw the account of the charge of the call."""
-    return weighing.weighing_figure(show, **as_charged())
+    drawn = weighing.weighing_figure(show, **as_charged())
+    drawn.readings = ()  # an account, and no gauge readings
+    return drawn
 
 
 def limits(show):

@@ -73,7 +73,9 @@ def _drier(show, **values):
 
 def picture(show):
     """Draw both driers of the call and where the grams are."""
-    return _drier(show, **as_found())
+    drawn = _drier(show, **as_found())
+    drawn.readings = ()  # an account, and no gauge readings
+    return drawn
 
 
 def explore(reader):
