@@ -1,11 +1,13 @@
 """Compressors: limits, balances, and the rating polynomial against the model it was made from."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from lowside import compressor, refrigerants
-from lowside.errors import LowsideError, OutOfRange
+from lowside.errors import LowsideError, NoOperatingPoint, OutOfRange
 from lowside.units import HOUR, ICE_POINT, POUND
 
 FLUID = refrigerants.get("R404A")
@@ -151,6 +153,36 @@ def test_warmer_return_gas_follows_density_by_its_weight():
         assert flow / base == pytest.approx(factor)
 
 
+def rated_over_the_grid():
+    return compressor.rate(MACHINE, FLUID, *GRID, return_superheat=10.0)
+
+
+@pytest.mark.filterwarnings("error")
+@pytest.mark.parametrize("part", ["mass_flow_coefficients", "power_coefficients"])
+def test_a_rating_is_refused_where_its_polynomials_go_negative(part):
+    """No compressor pumps backwards or makes power (second law): the map ends before."""
+    rated = rated_over_the_grid()
+    first, *others = getattr(rated, part)
+    there = float(compressor.polynomial((first, *others), -10.0, 40.0))
+    rated = replace(rated, **{part: (first - 1.2 * there, *others)})
+    pressure, enthalpy = suction(-10.0, 10.0)
+    high = FLUID.dew_pressure(40.0 + ICE_POINT)
+    with pytest.raises(NoOperatingPoint, match="does not reach"):
+        rated.run(FLUID, pressure, enthalpy, high)
+    unchecked = rated.run(FLUID, pressure, enthalpy, high, check=False)
+    assert np.isnan(unchecked.isentropic_efficiency)
+    assert unchecked.power >= 0.0
+    assert np.isfinite(unchecked.discharge_temperature)
+
+
+@pytest.mark.parametrize("machine", [MACHINE, rated_over_the_grid()], ids=["swept", "rated"])
+def test_a_discharge_below_the_suction_is_refused(machine):
+    pressure, enthalpy = suction()
+    with pytest.raises(OutOfRange, match="rise from suction to discharge") as caught:
+        machine.run(FLUID, pressure, enthalpy, 0.8 * pressure)
+    assert caught.value.value == pytest.approx(-0.2 * pressure)
+
+
 def test_return_temperature_rating_meets_return_superheat_rating():
     rated = compressor.rate(MACHINE, FLUID, *GRID, return_superheat=10.0)
     other = compressor.RatedCompressor(
@@ -182,6 +214,14 @@ def test_return_temperature_rating_meets_return_superheat_rating():
         ),
         (lambda: compressor.rate(MACHINE, FLUID, GRID[0][:3], GRID[1], 10.0), "four"),
         (lambda: MACHINE.run(FLUID, 100.0, 370e3, 1e6), "pressure"),
+        (lambda: compressor.Compressor(1e-3, filling=1.1), "filling"),
+        (lambda: compressor.Compressor(1e-3, re_expansion_exponent=0.0), "exponent"),
+        (lambda: compressor.Compressor(1e-3, efficiency_width=0.0), "width"),
+        (lambda: compressor.Compressor(1e-3, best_pressure_ratio=-3.0), "best pressure ratio"),
+        (
+            lambda: compressor.RatedCompressor((np.nan,) * 10, (1.0,) * 10, return_superheat=5.0),
+            "not a number",
+        ),
     ],
 )
 def test_nonsense_is_refused(call, words):

@@ -169,6 +169,23 @@ def test_carnot(low, cop):
     assert solved.carnot_cop == pytest.approx(cop, abs=0.001)
 
 
+@pytest.mark.parametrize("name", ["R448A", "R454C", "R455A"])
+@pytest.mark.parametrize("lift", [0.5, 3.0, 40.0])
+def test_the_reversible_cop_of_a_gliding_fluid_is_positive_and_falls_with_the_lift(name, lift):
+    """Lorenz 1894 (from memory): with gliding heat exchange the mean temperatures count.
+
+    Both pressures of one fluid: between them a reversible machine needs some work, however small
+    the lift against the glide. For a small glide, the mean of bubble and dew point stands for it.
+    """
+    fluid = refrigerants.get(name)
+    solved = cycle.between_temperatures(fluid, celsius(0.0), celsius(lift))
+    cold, warm = (
+        (fluid.dew_temperature(p) + fluid.bubble_temperature(p)) / 2
+        for p in (solved.evaporator_outlet.pressure, solved.discharge.pressure)
+    )
+    assert solved.carnot_cop == pytest.approx(cold / (warm - cold), rel=0.1)
+
+
 CONDITIONS = {
     "name": st.sampled_from(EASY),
     "low": st.floats(-35.0, 5.0),

@@ -497,6 +497,12 @@ def test_gain_is_the_slope_of_flow_over_bulb_temperature():
         (lambda: make(discharge="guess"), "guess"),
         (lambda: make(discharge_coefficient=1.5), "discharge coefficient"),
         (lambda: valve.Spring(rate=0.0), "spring rate"),
+        (lambda: valve.Spring(static_superheat=np.nan), "static superheat"),
+        (lambda: valve.Spring(static_superheat=-1.0), "static superheat"),
+        (lambda: valve.Spring(evaporating_temperature=np.nan), "evaporating temperature"),
+        (lambda: valve.Spring(evaporating_temperature=-10.0), "evaporating temperature"),
+        (lambda: valve.PowerElement("cross", R404A, flatness=0.05), "flatness"),
+        (lambda: valve.PowerElement("cross", R404A, flatness=1.2), "flatness"),
         (lambda: valve.inlet(R404A, 1.0, 250e3), "pressure"),
     ],
 )
@@ -507,10 +513,27 @@ def test_nonsense_is_refused(call, words):
 
 def test_a_spring_that_would_have_to_pull_is_refused():
     built = make(balance=1.0)
-    built = replace(built, spring=replace(built.spring, static_superheat=-1.0))
+    limit = 0.5 * R404A.dew_pressure(built.spring.evaporating_temperature)
+    built = replace(built, element=valve.PowerElement("gas", R404A, limit_pressure=limit))
     with pytest.raises(NoOperatingPoint, match="pull") as caught:
         valve.preload(built, R404A)
-    assert caught.value.numbers["static_superheat"] == -1.0
+    assert caught.value.numbers["spring_force"] < 0.0
+
+
+def test_a_cross_charge_is_refused_where_its_line_would_leave_for_infinity():
+    """1/T falls with ln p and would pass zero: kelvins below zero behind that pole."""
+    element = valve.PowerElement("cross", R404A, flatness=0.3)
+    highest = element.pressure(valve.HOTTEST_BULB)
+    assert element.temperature(0.999 * highest) == pytest.approx(valve.HOTTEST_BULB, rel=2e-3)
+    with pytest.raises(OutOfRange, match="cross-charged bulb") as caught:
+        element.temperature(np.array([1e5, 2.0 * highest]))
+    assert caught.value.value == pytest.approx(2.0 * highest)
+    assert element.temperature(50.0 * highest, check=False) == valve.HOTTEST_BULB
+
+
+def test_no_opening_passes_more_than_a_loss_free_jet():
+    """A discharge coefficient is at most 1; Wile's fit alone would give 2.5 here."""
+    assert valve.wile_coefficient(1100.0, outlet_volume=3.0) == 1.0
 
 
 def test_refusal_carries_its_number():

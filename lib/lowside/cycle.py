@@ -83,12 +83,13 @@ class CycleResult:
 
     @property
     def carnot_cop(self):
-        """COP of a Carnot machine between evaporating dew and condensing bubble point [-].
+        """COP of a reversible machine between the mean temperatures of the two phase changes [-].
 
-        For a fluid without glide these are the two saturation temperatures.
+        Each mean is the heat of evaporation over its entropy, as in Lorenz's cycle; without glide
+        it is the saturation temperature, and the machine Carnot's.
         """
-        cold = self.refrigerant.dew_temperature(self.evaporator_outlet.pressure)
-        warm = self.refrigerant.bubble_temperature(self.discharge.pressure)
+        cold = _phase_change_temperature(self.refrigerant, self.evaporator_outlet.pressure)
+        warm = _phase_change_temperature(self.refrigerant, self.discharge.pressure)
         return cold / (warm - cold)
 
     def corners(self):
@@ -269,6 +270,13 @@ def compressor_efficiency(
     )
     ideal = refrigerant.state_ps(discharge_pressure, suction.entropy)
     return (ideal.enthalpy - suction.enthalpy) / (discharge.enthalpy - suction.enthalpy)
+
+
+def _phase_change_temperature(refrigerant, pressure):
+    """Heat over entropy from bubble to dew at a pressure."""
+    edge = refrigerant.saturation(pressure)
+    heat = edge.vapour_enthalpy - edge.liquid_enthalpy
+    return heat / (edge.vapour_entropy - edge.liquid_entropy)
 
 
 def _vapour(refrigerant, pressure, temperature):

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from lowside.errors import LowsideError
+from lowside.errors import LowsideError, NoOperatingPoint
 from lowside.units import HOUR, ICE_POINT, POUND, RANKINE
 
-from .result import result_of
+from .result import require_rise, result_of
 
 COEFFICIENTS = 10
 
@@ -52,12 +52,13 @@ class RatedCompressor:
 
     def __post_init__(self):
         for name in ("mass_flow_coefficients", "power_coefficients"):
-            count = len(getattr(self, name))
+            words, count = name.replace("_", " "), len(getattr(self, name))
             if count != COEFFICIENTS:
-                words = name.replace("_", " ")
                 raise LowsideError(
                     f"A rating polynomial has {COEFFICIENTS} coefficients; the {words} are {count}."
                 )
+            if not np.isfinite(getattr(self, name)).all():
+                raise LowsideError(f"One of the {words} is not a number.")
         if self.units not in ("SI", "IP"):
             raise LowsideError(f"Rating units are “SI” or “IP”, not “{self.units}”.")
         if (self.return_superheat is None) == (self.return_temperature is None):
@@ -107,6 +108,9 @@ class RatedCompressor:
     def run(self, refrigerant, suction_pressure, suction_enthalpy, discharge_pressure, check=True):
         """Mass flow, power and discharge state; see `Compressor.run`.
 
+        Unchecked, a machine beyond its rating runs without loss and its isentropic efficiency is
+        NaN.
+
         Parameters
         ----------
         refrigerant : Refrigerant
@@ -125,8 +129,14 @@ class RatedCompressor:
         Raises
         ------
         OutOfRange
-            If a pressure lies outside the refrigerant's range.
+            If a pressure lies outside the refrigerant's range, or the discharge is not above the
+            suction.
+        NoOperatingPoint
+            If the rating does not reach there: its polynomials say that the machine pumps nothing,
+            takes no power, or needs less than a loss-free one.
         """
+        if check:
+            require_rise(suction_pressure, discharge_pressure)
         suction = refrigerant.state_ph(suction_pressure, suction_enthalpy, check=check)
         ideal = refrigerant.state_ps(discharge_pressure, suction.entropy, check=check)
         isentropic_work = ideal.enthalpy - suction.enthalpy
@@ -139,13 +149,18 @@ class RatedCompressor:
         rated_power = self._rated(
             self.power_coefficients, refrigerant, suction_pressure, discharge_pressure
         )
-        tiny = np.finfo(float).tiny
-        work = (
-            rated_power
-            / np.maximum(rated_flow, tiny)
-            * isentropic_work
-            / (rating_ideal.enthalpy - rating.enthalpy)
-        )
+        rating_work = rating_ideal.enthalpy - rating.enthalpy
+        rated = (rated_flow > 0.0) & (rating_work > 0.0) & (rated_power >= rated_flow * rating_work)
+        if check and not np.all(rated):
+            raise NoOperatingPoint(
+                "the rating of this compressor does not reach so far: its polynomials make no "
+                "sense there",
+                mass_flow=float(np.min(rated_flow)),
+                power=float(np.min(rated_power)),
+            )
+        ideal_power = np.where(rated, rated_flow * rating_work, 1.0)
+        efficiency = ideal_power / np.where(rated, rated_power, 1.0)
+        work = isentropic_work / efficiency
         return result_of(
             refrigerant,
             discharge_pressure,
@@ -155,7 +170,7 @@ class RatedCompressor:
             suction_enthalpy=suction.enthalpy,
             shell_loss=self.shell_loss,
             volumetric=np.full(np.shape(flow), np.nan)[()],
-            isentropic=isentropic_work / work,
+            isentropic=np.where(rated, efficiency, np.nan)[()],
             check=check,
         )
 

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from lowside.errors import require
+
 
 @dataclass(frozen=True)
 class CompressorResult:
@@ -22,8 +24,8 @@ class CompressorResult:
     shell_heat : float or ndarray
         Heat given off by the shell. [W]
     volumetric_efficiency, isentropic_efficiency : float or ndarray
-        Overall values referred to the suction state; NaN where the description has no swept
-        volume to refer to. [-]
+        Overall values referred to the suction state. Volumetric: NaN where the description has no
+        swept volume to refer to. Isentropic: NaN where a rating does not reach. [-]
     """
 
     mass_flow: float | np.ndarray
@@ -33,6 +35,24 @@ class CompressorResult:
     shell_heat: float | np.ndarray
     volumetric_efficiency: float | np.ndarray
     isentropic_efficiency: float | np.ndarray
+
+
+def require_rise(suction_pressure, discharge_pressure):
+    """Refuse a discharge pressure that is not above the suction pressure.
+
+    Parameters
+    ----------
+    suction_pressure, discharge_pressure : float or ndarray
+        [Pa]
+
+    Raises
+    ------
+    OutOfRange
+        Carrying the rise.
+    """
+    rise = np.asarray(discharge_pressure, dtype=float) - suction_pressure
+    quantity = "rise from suction to discharge pressure"
+    require(quantity, rise, 0.0, None, "pressure_difference", open_low=True)
 
 
 def result_of(

@@ -8,7 +8,7 @@ import numpy as np
 
 from lowside.errors import require
 
-from .result import result_of
+from .result import require_rise, result_of
 
 
 @dataclass(frozen=True)
@@ -44,6 +44,11 @@ class Compressor:
     Refrigeration, ch. 12, from memory). Isentropic efficiency: a bell curve over ln r. The default
     numbers are invented, of the size usual for small hermetic machines (common practice, no
     published source).
+
+    Raises
+    ------
+    OutOfRange
+        For numbers that no compressor can have.
     """
 
     swept_volume_flow: float | np.ndarray
@@ -60,6 +65,16 @@ class Compressor:
             "swept volume flow of the compressor", self.swept_volume_flow, 0.0, None, open_low=True
         )
         require("clearance share of the compressor", self.clearance, 0.0, 0.5, "ratio")
+        require("re-expansion exponent of the compressor", self.re_expansion_exponent, 1.0, 2.0)
+        require("filling share of the compressor", self.filling, 0.0, 1.0, "ratio", open_low=True)
+        require("best pressure ratio of the compressor", self.best_pressure_ratio, 1.0, 100.0)
+        require(
+            "width of the compressor's efficiency curve",
+            self.efficiency_width,
+            0.0,
+            100.0,
+            open_low=True,
+        )
         require("shell loss share of the compressor", self.shell_loss, 0.0, 1.0, "ratio")
         require(
             "peak efficiency of the compressor",
@@ -134,7 +149,7 @@ class Compressor:
         suction_enthalpy : float or ndarray
             [J/kg]
         check : bool
-            Refuse states outside the refrigerant's range.
+            Refuse states outside the refrigerant's range, and a discharge not above the suction.
 
         Returns
         -------
@@ -143,8 +158,11 @@ class Compressor:
         Raises
         ------
         OutOfRange
-            If a pressure lies outside the refrigerant's range.
+            If a pressure lies outside the refrigerant's range, or the discharge is not above the
+            suction.
         """
+        if check:
+            require_rise(suction_pressure, discharge_pressure)
         ratio = np.asarray(discharge_pressure, dtype=float) / suction_pressure
         suction = refrigerant.state_ph(suction_pressure, suction_enthalpy, check=check)
         ideal = refrigerant.state_ps(discharge_pressure, suction.entropy, check=check)

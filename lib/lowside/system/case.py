@@ -148,7 +148,13 @@ def attempt(case, log_pressure, log_flow):
     lift = box.valve.port.lift_for(np.minimum(needed, case.largest_area))
     lift = lift + box.valve.port.max_lift * np.maximum(-reserve, 0.0)
     bulb = valve.bulb_temperature(
-        box.valve, case.spring_force, lift, pressure, inlet_pressure, case.inlet.pressure
+        box.valve,
+        case.spring_force,
+        lift,
+        pressure,
+        inlet_pressure,
+        case.inlet.pressure,
+        check=False,
     )
     return Trial(
         pressure=pressure,

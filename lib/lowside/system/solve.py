@@ -272,7 +272,13 @@ def _agreeing(case, travel):
         log_pressure = 0.5 * (low + high)
         pressure = np.exp(log_pressure)
         bulb = valve.bulb_temperature(
-            hardware, case.spring_force, lift, pressure, pressure + drop, case.inlet.pressure
+            hardware,
+            case.spring_force,
+            lift,
+            pressure,
+            pressure + drop,
+            case.inlet.pressure,
+            check=False,
         )
         spare = np.maximum(case.air_temperature - bulb, 0.0)
         bulb = bulb + np.maximum(travel - 1.0, 0.0) * spare
@@ -353,6 +359,7 @@ def _describe(case, search, sensible, subcooling):
         trial.pressure,
         trial.inlet_pressure,
         case.inlet.pressure,
+        check=False,
     )
     loop = valve_loop(case, search.at, trial)
     dew = trial.saturation.dew_temperature

@@ -37,24 +37,14 @@ from .flow import (
     valve_flux,
     wile_coefficient,
 )
-from .hardware import (
-    BORE_LIMIT,
-    CHARGES,
-    DISCHARGE_MODELS,
-    STANDARD_ANGLE,
-    STANDARD_LIFT,
-    Port,
-    PowerElement,
-    Spring,
-    Valve,
-    port_for_area,
-    standard_port,
-)
+from .hardware import CHARGES, DISCHARGE_MODELS, HOTTEST_BULB, PowerElement, Spring, Valve
+from .port import BORE_LIMIT, STANDARD_ANGLE, STANDARD_LIFT, Port, port_for_area, standard_port
 
 __all__ = [
     "BORE_LIMIT",
     "CHARGES",
     "DISCHARGE_MODELS",
+    "HOTTEST_BULB",
     "STANDARD_ANGLE",
     "STANDARD_LIFT",
     "Forces",

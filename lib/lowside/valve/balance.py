@@ -198,7 +198,13 @@ def lift(
 
 
 def bulb_temperature(
-    valve, spring_force, lift, evaporating_pressure, outlet_pressure, inlet_pressure
+    valve,
+    spring_force,
+    lift,
+    evaporating_pressure,
+    outlet_pressure,
+    inlet_pressure,
+    check=True,
 ):
     """Bulb temperature that holds the pin at a lift: the force balance read backwards.
 
@@ -212,16 +218,24 @@ def bulb_temperature(
         [m]
     evaporating_pressure, outlet_pressure, inlet_pressure : float or ndarray
         At the evaporator outlet, valve outlet and valve inlet. [Pa]
+    check : bool
+        As in `PowerElement.temperature`.
 
     Returns
     -------
     float or ndarray
         [K]
+
+    Raises
+    ------
+    OutOfRange
+        As `PowerElement.temperature`.
     """
     closing = spring_force + valve.spring.rate * lift
     opening = valve.port.exposed_area * (inlet_pressure - outlet_pressure)
     below = equaliser_pressure(valve, evaporating_pressure, outlet_pressure)
-    return valve.element.temperature(below + (closing - opening) / valve.element.diaphragm_area)
+    pressure = below + (closing - opening) / valve.element.diaphragm_area
+    return valve.element.temperature(pressure, check)
 
 
 def superheats(valve, refrigerant, mass_flow, inlet, evaporating_pressure, evaporator_drop=0.0):

@@ -78,6 +78,8 @@ def inlet(refrigerant, pressure, enthalpy, check=True):
 def wile_coefficient(liquid_density, outlet_volume=0.0):
     """Discharge coefficient after Wile 1935, from memory.
 
+    The fit knows no upper limit, an opening does: above 1 it would pass more than a loss-free jet.
+
     Parameters
     ----------
     liquid_density : float or ndarray
@@ -88,9 +90,10 @@ def wile_coefficient(liquid_density, outlet_volume=0.0):
     Returns
     -------
     float or ndarray
-        [-]
+        At most 1. [-]
     """
-    return WILE_DENSITY * np.sqrt(liquid_density) + WILE_VOLUME * np.asarray(outlet_volume)
+    coefficient = WILE_DENSITY * np.sqrt(liquid_density) + WILE_VOLUME * np.asarray(outlet_volume)
+    return np.minimum(coefficient, 1.0)
 
 
 def mass_flux(refrigerant, inlet, outlet_pressure, discharge="wile", discharge_coefficient=0.7):

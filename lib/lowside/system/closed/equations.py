@@ -410,7 +410,7 @@ def _metered(case, flow, inlet, behind, outlet):
     lift = metering.port.lift_for(np.minimum(needed, case.largest_area))
     lift = lift + metering.port.max_lift * np.maximum(-reserve, 0.0)
     bulb = valve.bulb_temperature(
-        metering, case.spring_force, lift, outlet.pressure, behind, inlet.pressure
+        metering, case.spring_force, lift, outlet.pressure, behind, inlet.pressure, check=False
     )
     surplus = (outlet.temperature - bulb) / SURPLUS_SCALE
     return lift, bulb, reserve, np.minimum(surplus, reserve)

@@ -145,6 +145,7 @@ def _dry(case, evaporating_difference, condensing_difference):
             pressure,
             pressure,
             condensing,
+            check=False,
         )
         superheat = np.clip(bulb - dew, 1.0, 0.8 * evaporating_difference)
     leaving = fluid.vapour_enthalpy(pressure, dew + superheat, check=False)

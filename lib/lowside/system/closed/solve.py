@@ -253,7 +253,7 @@ def _never_opens(case):
         return np.zeros(case.box_temperature.shape, dtype=bool)
     lowest = np.exp(case.lowest[0])
     at_seat = valve.bulb_temperature(
-        box.metering, case.spring_force, 0.0, lowest, lowest, np.exp(case.lowest[1])
+        box.metering, case.spring_force, 0.0, lowest, lowest, np.exp(case.lowest[1]), check=False
     )
     return at_seat > case.box_temperature
 
@@ -287,6 +287,7 @@ def _describe(case, found: Search):
             outlet.pressure,
             trial.evaporator_inlet_pressure,
             trial.inlet.pressure,
+            check=False,
         )
         static = at_seat - trial.saturation.dew_temperature
     return BoxResult(
