@@ -130,6 +130,15 @@ def test_gauge_ticks_stand_where_the_gauge_reads_them_at_any_altitude():
         figure.clear()
 
 
+def test_high_up_a_gauge_cannot_show_more_vacuum_than_there_is_air():
+    """At 4000 m the barometer stands at 18.2 inHg (ICAO standard atmosphere, 61.6 kPa)."""
+    figure, axes = diagram("R600a", readout.choose("us", altitude=4000.0)).background._fresh()
+    labels = axes["main"].yaxis.get_major_formatter().seq
+    assert "0" in labels
+    assert not any(label.startswith("20 inHg") for label in labels)
+    figure.clear()
+
+
 def test_a_vacuum_is_marked_in_inches_of_mercury():
     _, axes = diagram("R600a", US).background._fresh()
     labels = dict(
