@@ -20,6 +20,7 @@ bulb. What can be said from a steady point is in `ValveLoop`.
 
 from . import cabinets
 from .box import LowSide, size_low_side, with_port
+from .charge_curve import ChargeCurve, charge_curve, refitted, refitted_curve
 from .closed import Box, BoxReadings, BoxResult, BoxStatus, solve_box, standing_box
 from .loop import ValveLoop
 from .result import LowSideResult, Status
@@ -30,11 +31,15 @@ __all__ = [
     "BoxReadings",
     "BoxResult",
     "BoxStatus",
+    "ChargeCurve",
     "LowSide",
     "LowSideResult",
     "Status",
     "ValveLoop",
     "cabinets",
+    "charge_curve",
+    "refitted",
+    "refitted_curve",
     "size_low_side",
     "solve_box",
     "solve_low_side",
