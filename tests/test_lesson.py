@@ -176,6 +176,70 @@ def test_a_slip_that_does_no_harm_is_left_out():
 # ---------------------------------------------------------------- checking
 
 
+def a_share(answer=0.42, **changed):
+    task = lesson.Task(
+        key="share",
+        question="{a} of {b}: what share?",
+        draw=lambda random: {"a": random.uniform(0.1, 0.2), "b": 0.4},
+        kinds={"a": "mass", "b": "mass"},
+        solve=lambda values: {"answer": answer},
+        kind="ratio",
+        slips=(lesson.Slip("upside down", lambda values, show: 1 / values.answer, "Turn it."),),
+        hints=("A part of a whole.", "Part over whole."),
+        steps=("{answer}",),
+        **changed,
+    )
+    return task.deal("99", 1, US)
+
+
+@pytest.mark.parametrize(
+    ("text", "kind", "slip", "phrase"),
+    [
+        ("42", "right", None, "42 %"),
+        ("42 %", "right", None, "42 %"),
+        ("0.42", "slip", "fraction for percent", "that is 42 %"),
+        ("0,41", "slip", "fraction for percent", "that is 41 %"),
+        ("1/4", "slip", "fraction for percent", "not yet"),
+        ("0.42 %", "wrong", None, "too low"),
+        ("-40%", "wrong", None, "between 0 % and 100 %"),
+        ("200", "wrong", None, "between 0 % and 100 %"),
+        ("238", "slip", "upside down", "Turn it."),
+        ("", "unreadable", None, "left empty"),
+    ],
+)
+def test_a_share_is_a_percentage_of_a_whole(text, kind, slip, phrase):
+    verdict = a_share().check(text)
+    assert (verdict.kind, verdict.slip) == (kind, slip)
+    assert phrase in verdict.sentence
+
+
+def test_a_task_may_say_what_its_answers_can_be():
+    open_above = a_share(limits=(0.0, None))
+    assert "too high" in open_above.check("200").sentence
+    assert "at least 0 %" in open_above.check("-40%").sentence
+
+
+@pytest.mark.parametrize("show", SHOWS.values(), ids=SHOWS)
+@pytest.mark.parametrize("kind", ["gauge_pressure", "pressure"])
+def test_the_right_number_from_the_wrong_zero_is_recognised(show, kind):
+    other = {"gauge_pressure": "pressure", "pressure": "gauge_pressure"}[kind]
+    task = replace(
+        example_lesson.SUPERHEAT,
+        kind=kind,
+        slips=(),
+        solve=lambda values: {"answer": values.suction_pressure},
+    )
+    mine = dealt(task, show=show)
+    number = show.text(mine.answer, kind).split()[0]
+    assert mine.check(number).kind == "right"
+    verdict = mine.check(f"{number} {show.unit(other)}")
+    assert (verdict.kind, verdict.slip) == ("slip", "zero of the pressure")
+    assert show.text(show.atmosphere, "pressure") in verdict.sentence
+    assert ("too low" in verdict.sentence) == (kind == "gauge_pressure")
+    said = show.text(mine.answer, other)
+    assert mine.check(said).kind == "right", "the same pressure in the other column is right"
+
+
 def test_bubble_for_dew_is_recognised_with_published_numbers():
     # R448A at 30 psig: dew -13.98 °C, bubble -20.24 °C; taking the bubble column adds 6.26 K of
     # superheat (11.3 °F). Values computed with CoolProp, definition common practice (CHECKS C237,

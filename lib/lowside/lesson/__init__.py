@@ -2,8 +2,9 @@
 
 A lesson is a module ``lNN`` of this package with one name, ``LESSON``; it is found by its number,
 no list needs keeping. Rooms within: ``model`` (what a lesson consists of), ``tasks`` (numbers from
-a learner's seed, checking), ``slips`` (mistakes many tasks share), ``tolerance``, ``card`` (the
-page to print), ``progress``, ``hall`` (the market hall), ``wording``.
+a learner's seed, checking), ``slips`` (mistakes many tasks share), ``notation`` (right, but as a
+fraction for percent), ``tolerance``, ``card`` (the page to print), ``progress``, ``hall`` (the
+market hall), ``wording``.
 
 A task draws its numbers, is solved by the library, and knows its slips, solved by the library too::
 

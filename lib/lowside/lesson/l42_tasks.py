@@ -168,6 +168,7 @@ SHARE = Task(
     kinds=KINDS,
     solve=_share,
     kind="ratio",
+    limits=(0.0, None),
     slips=(
         Slip(
             "over the floor alone",

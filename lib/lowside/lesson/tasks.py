@@ -16,14 +16,18 @@ from itertools import pairwise
 from random import Random
 from types import SimpleNamespace
 
-from lowside.errors import LowsideError, Unreadable
+from lowside.errors import LowsideError, OutOfRange, Unreadable
 
+from .notation import other_notation
 from .tolerance import USUAL, Tolerance
 from .wording import fill
 
 RIGHT, CLOSE, SLIP, WRONG, UNREADABLE = "right", "close", "slip", "wrong", "unreadable"
 
 CLOSE_WITHIN = 2.5  # times the tolerance
+
+#: What an answer can be at all, by kind, unless a task says otherwise. [SI]
+LIMITS = {"ratio": (0.0, 1.0)}
 _REDRAWS = 100
 
 
@@ -93,6 +97,9 @@ class Task:
         Worked solution; templates over everything, the last one with ``{answer}``.
     tolerance : Tolerance, optional
         Room around the answer; the usual one of its kind if not given.
+    limits : tuple of float or None, optional
+        Lowest and highest answer that makes sense, ``None`` where that side is open; those of its
+        kind in ``LIMITS`` if not given. [SI]
     """
 
     key: str
@@ -105,6 +112,7 @@ class Task:
     hints: tuple[str, str]
     steps: tuple[str, ...]
     tolerance: Tolerance | None = None
+    limits: tuple[float | None, float | None] | None = None
 
     def deal(self, lesson, seed, show):
         """Draw one learner's numbers.
@@ -258,6 +266,15 @@ class Dealt:
         for slip in self.task.slips:
             if slip.key in self.slips and abs(typed - self.slips[slip.key]) <= self.tolerance:
                 return Verdict(SLIP, self._fill(slip.sentence), slip.key)
+        if other := other_notation(
+            typed, text, self.answer, self.task.kind, self.tolerance, self.show
+        ):
+            key, sentence = other
+            return Verdict(SLIP, sentence, key)
+        low, high = self.task.limits or LIMITS.get(self.task.kind, (None, None))
+        if (low is not None and typed < low) or (high is not None and typed > high):
+            beyond = OutOfRange("answer", typed, low, high, self.task.kind)
+            return Verdict(WRONG, self.show.explain(beyond))
         side = "high" if typed > self.answer else "low"
         if off <= CLOSE_WITHIN * self.tolerance:
             sentence = (
