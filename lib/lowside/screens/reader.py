@@ -1,4 +1,4 @@
-"""The reader's choice of units and altitude, and the controls that change it."""
+"""What a reader chooses for a whole page: units, altitude, and a number for the questions."""
 
 from __future__ import annotations
 
@@ -115,3 +115,49 @@ class AltitudeBox:
             self.problem.value = paragraph(self.units.show.explain(error), "alert", "alert")
         else:
             self.problem.value = ""
+
+
+class OwnNumber:
+    """The learner's own number, from which the numbers of all questions follow.
+
+    Parameters
+    ----------
+    number : int or str
+        The first one.
+    deal : callable
+        Called with every other one that can be used, as text.
+    """
+
+    MOST_DIGITS = 9
+
+    def __init__(self, number, deal):
+        self._number, self._deal = str(number), deal
+        self.entry = widgets.Text(
+            value=self._number,
+            description="Your number, for your own questions",
+            continuous_update=False,
+            style={"description_width": "auto"},
+            layout={"width": "auto", "margin": "0"},
+        )
+        self.entry.add_class("lowside-entry")
+        self.problem = widgets.HTML()
+        self.box = widgets.VBox([self.entry, self.problem], layout={"width": "19em"})
+        self.box.lowside_keeper = self
+        self.entry.observe(self._typed, names="value")
+
+    def _typed(self, change):
+        text = change["new"].strip()
+        if text == self._number:
+            return
+        if text.isdecimal() and len(text) <= self.MOST_DIGITS:
+            self._number = str(int(text))
+            self.problem.value = ""
+            self._deal(self._number)
+        else:
+            came = f"“{text}” is not a whole number" if text else "that was left empty"
+            said = (
+                f"Your number: {came} of at most {self.MOST_DIGITS} digits, such as 7. Your "
+                f"questions stay with number {self._number}."
+            )
+            self.problem.value = paragraph(said, "alert", "alert")
+        self.entry.value = self._number

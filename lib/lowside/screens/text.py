@@ -18,10 +18,12 @@ class Words:
         The reader's units.
     extra : sequence of ipywidgets.Widget
         Widgets under the text while a kernel runs.
+    still : str
+        HTML above the text while none does.
     """
 
-    def __init__(self, write, units, extra=()):
-        self._write, self._units = write, units
+    def __init__(self, write, units, extra=(), still=""):
+        self._write, self._units, self._still = write, units, still
         self._html = widgets.HTML(layout={"width": "auto"})
         sheet = widgets.HTML(SHEET, layout={"display": "none"})
         self.box = widgets.VBox([sheet, self._html, *extra])
@@ -37,6 +39,6 @@ class Words:
 
     def _repr_mimebundle_(self, include=None, exclude=None):
         data = dict(self.box._repr_mimebundle_())
-        data["text/html"] = self.html
+        data["text/html"] = self._still + self.html
         data["text/plain"] = self.plain
         return data
