@@ -86,7 +86,7 @@ def test_every_primitive_is_drawn_by_both_back_ends(background):
         marks.Text(3e5, 3e6, "words"),
         marks.Arrow(3e5, 1e6, 4e5, 2e6),
         marks.Brace(3e5, 5e5, 4e5, 5e5, "superheat", "below"),
-        marks.Brace(3e5, 5e5, 4e5, 5e5, "above", "above", lean=20, stem=14),
+        marks.Brace(3e5, 5e5, 4e5, 5e5, "above", "above", leans=(20,), stem=14),
         marks.Brace(0, 0.2, 0, 0.8, "rise", "right", axes="side"),
     ]
     empty = np.asarray(Image.open(io.BytesIO(background.png)).convert("L")).astype(int)

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 import numpy as np
 
+from lowside import units
 from lowside.errors import LowsideError
 from lowside.plots import style
 from lowside.plots.layout import Spot
@@ -49,9 +51,10 @@ _TICKS = {
     "us": (0, 100, 10, 50, 200, 20, 300, 400, 30, 150, 70, 5, 500, 600),
     "metric": (0, 10, 1, 5, 2, 20, 3, 30, 15, 7, 0.5, 40, -0.5, -0.8),
 }
-_VACUUM = ("10 inHg vac", "20 inHg vac")
+_VACUUM = (10, 20)
 _TICK_SPACING = 23.0
 _STEP = {"us": 20.0, "metric": 10.0}
+_SHARES = (0.2, 0.4, 0.6, 0.8)  # of vapour, along the dotted lines
 
 
 def usual_pressures(fluid):
@@ -85,18 +88,46 @@ def draw(figure, fluid, show, lines, pressures, enthalpies):
 
     Returns
     -------
-    tuple
-        The axes, and the labels as primitives.
+    matplotlib.axes.Axes
+        Without labels: those give way to what moves, see ``labels``.
     """
     axes = figure.add_axes(EDGES)
     axes.set_yscale("log")
     axes.set_xlim(*enthalpies)
     axes.set_ylim(*pressures)
     _ticks(axes, fluid, show, lines)
-    labels = _dome(axes, fluid)
+    _dome(axes, fluid)
     for family in lines:
-        labels += _FAMILIES[family](axes, fluid, show)
-    return axes, labels
+        _FAMILIES[family](axes, fluid, show)
+    return axes
+
+
+@lru_cache(maxsize=64)
+def labels(fluid, show, lines, pressures, enthalpies):
+    """Return names of regions and values of thin lines, as labels that give way to what moves.
+
+    Parameters
+    ----------
+    fluid : Refrigerant
+        From ``refrigerants.get``.
+    show : Readout
+        The reader's units.
+    lines : tuple of {"isotherms", "quality", "isentropes"}
+        Families of thin lines.
+    pressures, enthalpies : tuple of float
+        Edges of the view. [Pa], [J/kg]
+
+    Returns
+    -------
+    tuple of Text
+        To be placed after everything else.
+    """
+    found = list(_regions(fluid, pressures, enthalpies))
+    if "isotherms" in lines:
+        found += _temperatures(fluid, show, pressures, enthalpies)
+    if "quality" in lines:
+        found += _shares(fluid, show, pressures)
+    return tuple(found)
 
 
 def isotherm(fluid, temperature, pressures):
@@ -117,26 +148,55 @@ def isotherm(fluid, temperature, pressures):
         Enthalpies [J/kg] and pressures [Pa].
     """
     low, high = pressures
+    dew, bubble = _ends(fluid, temperature, high)
+    if low < bubble < high:
+        yield _while_valid(fluid.liquid_enthalpy, np.geomspace(bubble, high, 24), temperature)
+    yield from boiling(fluid, temperature, pressures)
+    top = min(dew, high)
+    if top > low:
+        yield _while_valid(fluid.vapour_enthalpy, np.geomspace(top, low, 90), temperature)
+
+
+def boiling(fluid, temperature, pressures):
+    """Yield the branch of one temperature inside the dome, if it has one.
+
+    Parameters
+    ----------
+    fluid : Refrigerant
+        From ``refrigerants.get``.
+    temperature : float
+        [K]
+    pressures : tuple of float
+        Lowest and highest. [Pa]
+
+    Yields
+    ------
+    tuple of numpy.ndarray
+        Enthalpies [J/kg] and pressures [Pa].
+    """
+    low, high = pressures
+    dew, bubble = _ends(fluid, temperature, high)
+    if low < bubble and dew < high:
+        count = 17 if fluid.has_glide else 2
+        p = np.geomspace(max(dew, low), min(bubble, high), count)
+        yield _across_dome(fluid, p, temperature), p
+
+
+def _ends(fluid, temperature, high):
+    """Dew and bubble pressure of a temperature, infinite where they lie above a pressure [Pa]."""
     dew = bubble = math.inf
     if temperature <= float(fluid.dew_temperature(high)):
         dew = float(fluid.dew_pressure(temperature, check=False))
     if temperature <= float(fluid.bubble_temperature(high)):
         bubble = float(fluid.bubble_pressure(temperature, check=False))
-    if low < bubble < high:
-        yield _while_valid(fluid.liquid_enthalpy, np.geomspace(bubble, high, 24), temperature)
-    if low < bubble and dew < high:
-        count = 17 if fluid.has_glide else 2
-        p = np.geomspace(max(dew, low), min(bubble, high), count)
-        yield _across_dome(fluid, p, temperature), p
-    top = min(dew, high)
-    if top > low:
-        yield _while_valid(fluid.vapour_enthalpy, np.geomspace(top, low, 90), temperature)
+    return dew, bubble
 
 
 def _ticks(axes, fluid, show, lines):
     from matplotlib.ticker import FixedFormatter, FixedLocator, MaxNLocator, NullLocator
 
     marks = _pressure_ticks(axes, show)
+    vacuum = ", below zero [inHg]" if any("inHg" in label for _, label in marks) else ""
     axes.yaxis.set_major_locator(FixedLocator([p for p, _ in marks]))
     axes.yaxis.set_major_formatter(FixedFormatter([label for _, label in marks]))
     axes.yaxis.set_minor_locator(NullLocator())
@@ -147,7 +207,7 @@ def _ticks(axes, fluid, show, lines):
     axes.xaxis.set_major_formatter(FixedFormatter([f"{v:g}" for v in values]))
     axes.set_xlabel(show.axis("enthalpy", "enthalpy"), loc="left")
     axes.set_title(
-        f"{fluid.name} · {show.axis('pressure at the gauge', 'gauge_pressure')}",
+        f"{fluid.name} · {show.axis('pressure at the gauge', 'gauge_pressure')}{vacuum}",
         loc="left",
         x=-0.115,
         fontsize=style.TEXT * style.POINTS,
@@ -180,17 +240,16 @@ def _pressure_ticks(axes, show):
     low, high = np.log(axes.get_ylim())
     candidates = [(float(show.si(v, "gauge_pressure")), f"{v:g}") for v in _TICKS[show.system]]
     if show.system == "us":
-        for text in _VACUUM:
-            p = show.parse(text, "gauge_pressure", "tick")
-            candidates.append((p, text.replace(" vac", "\nvac")))
+        for inches in _VACUUM:
+            p = show.atmosphere - units.to_si(inches, "inHg")
+            candidates.append((p, f"{inches} inHg"))
     tall = axes.get_position().height * axes.figure.get_figheight() * 100
     chosen = []
     for p, label in candidates:
         if p <= 0 or not low <= math.log(p) <= high:
             continue
         at = (math.log(p) - low) / (high - low) * tall
-        need = _TICK_SPACING * (1.5 if "\n" in label else 1.0)
-        if all(abs(at - other) >= need for other, _, _ in chosen):
+        if all(abs(at - other) >= _TICK_SPACING for other, _, _ in chosen):
             chosen.append((at, p, label))
     return [(p, label) for _, p, label in sorted(chosen)]
 
@@ -203,54 +262,67 @@ def _dome(axes, fluid):
     axes.fill_betweenx(p, left, right, color="#F1F5F9", zorder=0.4, linewidth=0)
     for side in (left, right):
         axes.plot(side, p, color=style.INK, linewidth=2.4 * style.POINTS, zorder=3)
+
+
+def _regions(fluid, pressures, enthalpies):
+    (low, high), (first, last) = pressures, enthalpies
     at = high**0.955 * low**0.045
     edge = fluid.saturation(at)
     middle = (float(edge.liquid_enthalpy) + float(edge.vapour_enthalpy)) / 2
-    first, last = axes.get_xlim()
-    look = {"size": style.SMALL, "colour": style.MUTED}
-    return [
-        Text(first, at, "subcooled liquid", (Spot(9, 4),), **look),
-        Text(middle, at, "boiling", (Spot(0, 4, "middle"),), **look),
-        Text(last, at, "vapour", (Spot(-3, 4, "end"),), **look),
-    ]
+    look = {"size": style.SMALL, "colour": style.MUTED, "optional": True}
+    yield Text(first, at, "subcooled liquid", (Spot(9, 4), Spot(9, 34)), **look)
+    yield Text(middle, at, "boiling", (Spot(0, 4, "middle"), Spot(0, 34, "middle")), **look)
+    yield Text(last, at, "vapour", (Spot(-3, 4, "end"), Spot(-3, 34, "end")), **look)
+
+
+@lru_cache(maxsize=64)
+def _isotherms(fluid, show, pressures, enthalpies):
+    """Round temperatures in the reader's units, each with its branches."""
+    coldest = float(fluid.dew_temperature(pressures[0]))
+    edge = fluid.state_ph(fluid.dew_pressure(_WARM), enthalpies[1], check=False)
+    step = _STEP[show.system]
+    first, last = show.value(np.array([coldest, float(edge.temperature)]), "temperature") / step
+    rounds = show.si(np.arange(math.ceil(first), math.floor(last) + 1) * step, "temperature")
+    return [(float(t), list(isotherm(fluid, t, pressures))) for t in rounds]
 
 
 def _draw_isotherms(axes, fluid, show):
-    pressures, (left, right) = axes.get_ylim(), axes.get_xlim()
-    coldest = float(fluid.dew_temperature(pressures[0]))
-    hottest = float(fluid.state_ph(fluid.dew_pressure(_WARM), right, check=False).temperature)
-    step = _STEP[show.system]
-    first, last = show.value(np.array([coldest, hottest]), "temperature") / step
-    rounds = show.si(np.arange(math.ceil(first), math.floor(last) + 1) * step, "temperature")
-    look = {"size": _TINY, "colour": _TEMPERATURE_LABEL, "optional": True}
-    labels = []
-    for temperature in rounds:
-        branches = list(isotherm(fluid, temperature, pressures))
+    for _, branches in _isotherms(fluid, show, axes.get_ylim(), axes.get_xlim()):
         for h, p in branches:
             axes.plot(h, p, **_LOOKS["isotherms"][1])
+
+
+def _temperatures(fluid, show, pressures, enthalpies):
+    (low, high), (left, right) = pressures, enthalpies
+    look = {"size": _TINY, "colour": _TEMPERATURE_LABEL, "optional": True}
+    for temperature, branches in _isotherms(fluid, show, pressures, enthalpies):
         text = show.text(temperature, "temperature", 0)
         bubble = float(fluid.bubble_pressure(temperature, check=False))
-        if pressures[0] * 1.04 < bubble < pressures[1] * 0.8:
+        if low * 1.04 < bubble < high * 0.8:
             h = float(fluid.saturation(bubble).liquid_enthalpy)
-            labels.append(Text(h, bubble, text, (Spot(-5, 1, "end"),), **look))
+            yield Text(h, bubble, text, (Spot(-5, 1, "end"),), **look)
         h, p = branches[-1]
-        if left < h[-1] < right and p[-1] < 1.001 * pressures[0]:
-            labels.append(Text(float(h[-1]), float(p[-1]), text, (Spot(0, -5, "middle"),), **look))
-    return labels
+        if left < h[-1] < right and p[-1] < 1.001 * low:
+            yield Text(float(h[-1]), float(p[-1]), text, (Spot(3, -5),), **look)
 
 
 def _draw_quality(axes, fluid, show):
-    p = np.geomspace(*axes.get_ylim(), 80)
+    for _, h, p in _qualities(fluid, axes.get_ylim()):
+        axes.plot(h, p, **_LOOKS["quality"][1])
+
+
+def _shares(fluid, show, pressures):
+    look = {"size": _TINY, "colour": style.MUTED, "optional": True}
+    for share, h, p in _qualities(fluid, pressures):
+        text = show.text(share, "ratio", 0) + (" vapour" if share == _SHARES[0] else "")
+        yield Text(float(h[2]), float(p[2]), text, (Spot(3, -2),), **look)
+
+
+def _qualities(fluid, pressures):
+    p = np.geomspace(*pressures, 80)
     saturation = fluid.saturation(p)
     left, right = saturation.liquid_enthalpy, saturation.vapour_enthalpy
-    labels = []
-    for share in (0.2, 0.4, 0.6, 0.8):
-        h = left + share * (right - left)
-        axes.plot(h, p, **_LOOKS["quality"][1])
-        text = show.text(share, "ratio", 0) + (" vapour" if share == 0.2 else "")
-        look = {"size": _TINY, "colour": style.MUTED, "optional": True}
-        labels.append(Text(float(h[2]), float(p[2]), text, (Spot(3, -2),), **look))
-    return labels
+    return [(share, left + share * (right - left), p) for share in _SHARES]
 
 
 def _draw_isentropes(axes, fluid, show):
@@ -263,7 +335,6 @@ def _draw_isentropes(axes, fluid, show):
         states = fluid.state_ps(p, entropy, check=False)
         inside = (states.quality >= 1.0) & (states.temperature - dew < 118.0)
         axes.plot(np.where(inside, states.enthalpy, np.nan), p, **_LOOKS["isentropes"][1])
-    return []
 
 
 _FAMILIES = {

@@ -271,8 +271,9 @@ class Brace:
         From the data to the brace. [px]
     stem : float
         From the tip to the label; a thin line joins them. [px]
-    lean : float
-        How far the label stands to the right of the tip (below, above). [px]
+    leans : tuple of float
+        How far the label may stand to the right of the tip (below, above), best first; the first
+        that keeps clear of other labels is taken. [px]
     """
 
     x0: float
@@ -284,7 +285,7 @@ class Brace:
     colour: str = style.INK
     gap: float = 8.0
     stem: float = 8.0
-    lean: float = 0.0
+    leans: tuple = (0.0,)
     size: float = style.TEXT
     bold: bool = True
     axes: str = "main"
@@ -309,25 +310,34 @@ class Brace:
         else:
             commands = _curly(at, a, b, depth)
         yield PathMark(commands, self.colour, 1.8)
-        tip, end = at(middle, depth), at(middle + self.lean, depth + self.stem)
-        if self.stem > 3 or self.lean:
-            yield PathMark([("M", *tip), ("L", *end)], self.colour, 1.2)
-        x, y = end
         lines = self.text.split("\n")
         leading = self.size * LEADING
-        if across:
-            anchor = "middle" if not self.lean else ("start" if self.lean > 0 else "end")
-            below = self.size if sign > 0 else -4 - leading * (len(lines) - 1)
-            x, y = x, y + (below + 1 if not self.lean else 0.36 * self.size)
-        else:
-            anchor, x = ("start", x + 4) if sign > 0 else ("end", x - 4)
-            y += 0.36 * self.size - leading * (len(lines) - 1) / 2
-        if self.lean and across:
-            x += math.copysign(4, self.lean)
+        drop = leading * (len(lines) - 1)
         width = max(text_width(line, self.size) for line in lines)
-        layout.choose(x, y, (Spot(0, 0, anchor),), width, self.size, leading * (len(lines) - 1))
+        tip, (x, y) = at(middle, depth), at(middle, depth + self.stem)
+        spots = tuple(self._spot(lean, across, sign, drop) for lean in self.leans)
+        spot = layout.choose(x, y, spots, width, self.size, drop)
+        lean = self.leans[spots.index(spot)] if across else 0.0
+        if self.stem > 3 or lean:
+            yield PathMark([("M", *tip), ("L", x + lean, y)], self.colour, 1.2)
+        (left, right), (top, bottom) = map(
+            sorted, zip(at(a, 0), at(b, depth + self.stem), strict=True)
+        )
+        layout.reserve(left, top, right - left, bottom - top)
+        x, y = x + spot.dx, y + spot.dy
         for number, line in enumerate(lines):
-            yield TextMark(x, y + number * leading, line, anchor, self.size, self.colour, self.bold)
+            yield TextMark(
+                x, y + number * leading, line, spot.anchor, self.size, self.colour, self.bold
+            )
+
+    def _spot(self, lean, across, sign, drop):
+        """Where the label sits beside the end of the stem; `drop` is from first to last line."""
+        level = 0.36 * self.size - drop / 2
+        if not across:
+            return Spot(4 * sign, level, "start" if sign > 0 else "end")
+        if lean:
+            return Spot(lean + math.copysign(4, lean), level, "start" if lean > 0 else "end")
+        return Spot(0, 1 + (self.size if sign > 0 else -4 - drop), "middle")
 
 
 @dataclass(frozen=True, eq=False)

@@ -155,8 +155,7 @@ def _air(diagram, temperature, label):
     The heat flows only if the evaporator's gauge lies below this line, the condenser's above.
     """
     fluid = diagram.refrigerant
-    branches = dome.isotherm(fluid, temperature, diagram.pressures)
-    inside = [(h, p) for h, p in branches if 0.0 <= _middle_quality(fluid, h, p) <= 1.0]
+    inside = list(dome.boiling(fluid, temperature, diagram.pressures))
     if not inside:
         return []
     h, p = inside[0]
@@ -167,11 +166,6 @@ def _air(diagram, temperature, label):
         Line(h, p, style.GOOD, 2.0, "dotted"),
         Text(*at, text, spots, style.SMALL, style.GOOD),
     ]
-
-
-def _middle_quality(fluid, h, p):
-    h, p = (float(h[0]) + float(h[-1])) / 2, (float(p[0]) * float(p[-1])) ** 0.5
-    return float(fluid.state_ph(p, h, check=False).quality)
 
 
 def _strip(taken, meaning, show):

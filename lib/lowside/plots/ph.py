@@ -19,6 +19,7 @@ WIDTH, HEIGHT = 640, 500
 _ROOM_BELOW = 1.35  # pressure over the lowest shown, for a label below it
 _DETAIL = 3.2  # pressures shown above and below the one whose glide is looked at
 _VIEW_STEP = 0.25  # of the logarithm of that pressure, between two views
+_LEANS = (0.0, 12.0, -12.0)  # [px] of a brace's label
 _WIDEN = 0.15  # of the width, each time a cycle reaches further right than the usual view
 
 
@@ -61,18 +62,21 @@ class PhDiagram:
         self.pressures = float(low), float(high)
         refrigerant.saturation(self.pressures)
         self.enthalpies = enthalpies or dome.usual_enthalpies(refrigerant, self.pressures)
-        key = ("ph", refrigerant.name, show, tuple(lines), self.pressures, self.enthalpies)
+        self.enthalpies = tuple(map(float, self.enthalpies))
+        view = refrigerant, show, tuple(lines), self.pressures, self.enthalpies
+        self._labels = dome.labels(*view)
         self.background = Background.once(
             lambda figure: dome.draw(
                 figure, refrigerant, show, lines, self.pressures, self.enthalpies
             ),
             width,
             height,
-            key,
+            ("ph", *view),
         )
 
     def figure(self, items, words, readings=(), numbers=None, remarks=()):
-        """Return a live figure of this diagram."""
+        """Return a live figure of this diagram; labels of its thin lines give way to `items`."""
+        items = [*items, *self._labels]
         return LiveFigure(self.background, items, words, readings, numbers, remarks)
 
     def cycle(self, result, names=True):
@@ -105,7 +109,7 @@ class PhDiagram:
             Numbered(h4, p4, "4"),
         ]
         if names:
-            level = (Spot(0, -9, "middle"), Spot(0, 19, "middle"))
+            level = (Spot(0, -9, "middle"), Spot(0, 19, "middle"), Spot(0, -26, "middle"))
             beside = (Spot(12, 5), Spot(-12, 5, "end"))
             low = Text(
                 0.6 * h4 + 0.4 * h1, p4, "evaporator", level[::-1], colour=style.LOW, bold=True
@@ -133,7 +137,8 @@ class PhDiagram:
         end = float(self.refrigerant.vapour_enthalpy(pressure, temperature))
         text = f"{label} {self.show.text(degrees, 'temperature_difference')}"
         side = "below" if pressure > _ROOM_BELOW * self.pressures[0] else "above"
-        return [Brace(dew, pressure, end, pressure, text, side, style.LOW, gap=14, stem=7)]
+        look = {"gap": 14, "stem": 7, "leans": _LEANS}
+        return [Brace(dew, pressure, end, pressure, text, side, style.LOW, **look)]
 
     def subcooling(self, pressure, temperature, label="subcooling"):
         """Return the brace from a liquid to the bubble point, or nothing if it is not subcooled.
@@ -151,7 +156,8 @@ class PhDiagram:
         bubble = float(self.refrigerant.saturation(pressure).liquid_enthalpy)
         end = float(self.refrigerant.liquid_enthalpy(pressure, temperature))
         text = f"{label} {self.show.text(degrees, 'temperature_difference')}"
-        return [Brace(end, pressure, bubble, pressure, text, "above", style.HIGH, gap=14, stem=7)]
+        look = {"gap": 14, "stem": 7, "leans": _LEANS}
+        return [Brace(end, pressure, bubble, pressure, text, "above", style.HIGH, **look)]
 
     def isobar(self, pressure, colour=style.INK, dash="dashed", label=""):
         """Return a line right across the diagram at one pressure [Pa], with a label."""
@@ -164,8 +170,8 @@ class PhDiagram:
         return items
 
     def isotherm(self, temperature, colour=style.INK, width=2.2, dash="solid"):
-        """Return one temperature [K] as a line through liquid, dome and vapour."""
-        branches = dome.isotherm(self.refrigerant, temperature, self.pressures)
+        """Return one temperature [K] as a line across the dome."""
+        branches = dome.boiling(self.refrigerant, temperature, self.pressures)
         return [Line(h, p, colour, width, dash) for h, p in branches]
 
     def glide(self, pressure):
@@ -179,9 +185,9 @@ class PhDiagram:
         left, right = float(saturation.liquid_enthalpy), float(saturation.vapour_enthalpy)
         glide = show.text(dew - bubble, "temperature_difference")
         at_bubble = f"bubble\n{show.text(bubble, 'temperature')}"
-        at_dew = f"dew\n{show.text(dew, 'temperature')}"
+        at_dew = f"dew {show.text(dew, 'temperature')}"
         left_spots = (Spot(-12, -26, "end"), Spot(-12, 20, "end"))
-        right_spots = (Spot(13, -26), Spot(13, 20))
+        right_spots = (Spot(13, -30), Spot(13, 38))
         return [
             *self.isotherm(bubble, style.HIGH, 2.0, "dash-dot"),
             *self.isotherm(dew, style.LOW, 2.0, "dashed"),
@@ -332,7 +338,7 @@ def glide_figure(refrigerant, pressure, show, line_temperature=None):
         numbers["superheat"] = float(fluid.superheat(pressure, line_temperature))
         numbers["from_bubble"] = float(line_temperature) - bubble
         items += diagram.reading(
-            pressure, line_temperature, "suction line", (Spot(16, 11), Spot(16, 42))
+            pressure, line_temperature, "suction line", (Spot(16, -3), Spot(-16, -30, "end"))
         )
         items += diagram.superheat(pressure, line_temperature)
         readings.append(("Suction-line clamp", show.text(line_temperature, "temperature")))
