@@ -18,10 +18,18 @@ import ipywidgets as widgets
 from lowside import lesson as lessons
 from lowside.errors import UnknownName
 from lowside.screens import questions
+from lowside.screens.links import FRONT, linked
 from lowside.screens.panel import Picture
-from lowside.screens.reader import Units
+from lowside.screens.reader import OwnNumber, Units
 from lowside.screens.sheet import listed, paragraph, strip
 from lowside.screens.text import Words
+
+#: Stands on top of a page that no kernel runs, and goes when one does.
+STANDS_STILL = (
+    "This page stands still. In JupyterLab press ▶▶ in the bar above (Restart the kernel and run "
+    "all cells) and confirm; then scroll back up to here. The grey lines are code: leave them as "
+    "they are."
+)
 
 
 def open_lesson(number, units="us", altitude=0.0, seed=1):
@@ -82,21 +90,13 @@ class Page:
 
     def start(self):
         """Give goals, time, what to know before, cautions, and the choice of units."""
-        seed = widgets.Text(
-            value=str(self.progress.seed),
-            description="Your number, for your own questions",
-            continuous_update=False,
-            style={"description_width": "auto"},
-            layout={"width": "19em", "margin": "0"},
-        )
-        seed.add_class("lowside-entry")
-        seed.observe(lambda change: self.deal(change["new"]), "value")
+        number = OwnNumber(self.progress.seed, self.deal)
         choice = widgets.Box(
-            [self.units.buttons(), self.units.altitude_box(), seed],
+            [self.units.buttons(), self.units.altitude_box(), number.box],
             layout={"display": "flex", "flex_flow": "row wrap", "align_items": "flex-start"},
         )
         choice.add_class("lowside-row")
-        return Words(self._start, self.units, [choice])
+        return Words(self._start, self.units, [choice], paragraph(STANDS_STILL, "note"))
 
     def call(self):
         """Give the call at the market hall."""
@@ -158,7 +158,7 @@ class Page:
 
         def write(show):
             body = card.html(show)
-            save.value = _download(body, f"job-card-{number}.html")
+            save.value = _download(body, f"On the job: {card.title}", f"job-card-{number}.html")
             return body, card.text(show)
 
         return Words(write, self.units, [save])
@@ -169,10 +169,10 @@ class Page:
         def write(show):
             sources = [str(source) for source in self.lesson.sources]
             leaves = [self.lesson.say(line, show) for line in self.lesson.leaves_out]
-            after = self._next()
+            after, plain_after = self._next()
             text = listed("Sources", sources) + listed("What this leaves out", leaves)
             plain = _plain([("Sources", sources), ("What this leaves out", leaves)])
-            return text + paragraph(after, "next"), f"{plain}\n{after}"
+            return f'{text}<p class="lowside-next">{after}</p>', f"{plain}\n{plain_after}"
 
         return Words(write, self.units)
 
@@ -187,21 +187,25 @@ class Page:
             back.refresh()
 
     def _next(self):
-        number = self.lesson.next
+        number, (front, plain_front) = self.lesson.next, linked(FRONT, "start page")
         if number is None:
-            return "This is the last lesson."
-        title = f": {lessons.get(number).title}" if number in lessons.numbers() else ""
-        return f"Next: lesson {number}{title}."
+            after, plain_after = ("This is the last lesson",) * 2
+        else:
+            after, plain_after = (f"Next: {name}" for name in linked(number))
+        return f"{after}. All lessons: {front}.", f"{plain_after}. All lessons: {plain_front}."
 
     def _start(self, show):
         lesson = self.lesson
         goals = [lesson.say(goal, show) for goal in lesson.goals]
         cautions = [lesson.say(line, show) for line in lesson.cautions]
-        before = ", ".join(lesson.before) or "nothing"
-        facts = f"About {lesson.minutes} minutes. To know before: {before}."
+        before = [linked(number) for number in lesson.before] or [("nothing", "nothing")]
+        rich, facts = (
+            f"About {lesson.minutes} minutes. To know before: {', '.join(names)}."
+            for names in zip(*before, strict=True)
+        )
         text = (
             listed("Afterwards you can", goals)
-            + paragraph(facts, "facts")
+            + f'<p class="lowside-facts">{rich}</p>'
             + '<div class="lowside-caution"><b>Caution</b>'
             + listed("", cautions)
             + "</div>"
@@ -228,10 +232,10 @@ def _plain(parts):
     return "\n".join(lines)
 
 
-def _download(body, name):
+def _download(body, title, name):
     page = (
         '<!doctype html><html lang="en"><meta charset="utf-8">'
-        f"<title>{html.escape(name)}</title><body>{body}</body></html>"
+        f"<title>{html.escape(title)}</title><body>{body}</body></html>"
     )
     data = base64.b64encode(page.encode("utf-8")).decode("ascii")
     return (
