@@ -3,30 +3,30 @@
 from __future__ import annotations
 
 import html
-from pathlib import Path
 
 import ipywidgets as widgets
 
 from lowside import lesson as lessons
-from lowside import refrigerants
+from lowside import refrigerants, units
 from lowside.errors import LowsideError
 from lowside.lesson import hall
 from lowside.screens.lessons import l22
+from lowside.screens.links import linked
 from lowside.screens.reader import Units
 from lowside.screens.sheet import paragraph
 from lowside.screens.text import Words
 
-NOTEBOOKS = Path(__file__).parents[3] / "notebooks"
+_COLDEST, _HOTTEST = 73.15, 1273.15  # [K]
 
-#: What the practice box reads: label, kind.
+#: What the practice box reads: label, kind, and what can be believed [SI].
 PRACTICE = {
-    "a gauge pressure": "gauge_pressure",
-    "a temperature": "temperature",
-    "a temperature difference": "temperature_difference",
-    "a charge": "mass",
-    "a load": "capacity",
-    "a length": "length",
-    "a vacuum": "vacuum",
+    "a gauge pressure": ("gauge_pressure", 5.0e3, 1.0e7),
+    "a temperature": ("temperature", _COLDEST, _HOTTEST),
+    "a temperature difference": ("temperature_difference", -500.0, 500.0),
+    "a charge": ("mass", 0.0, 1.0e4),
+    "a load": ("capacity", 0.0, 1.0e7),
+    "a length": ("length", 0.0, 1.0e4),
+    "a vacuum": ("vacuum", 0.0, units.STANDARD_ATMOSPHERE),
 }
 
 
@@ -113,9 +113,7 @@ def _lesson_map(show):
     for number in lessons.numbers():
         lesson = lessons.get(number)
         goal = lesson.say(lesson.goals[0], show)
-        file = next(NOTEBOOKS.glob(f"{number}-*.ipynb"), None)
-        title = html.escape(lesson.title)
-        name = f'<a href="{file.name}">{title}</a>' if file else title
+        name, _ = linked(number, lesson.title)
         rich.append([f"<b>{number}</b> {name}", str(lesson.minutes), html.escape(goal)])
         plain.append([f"{number} {lesson.title}", str(lesson.minutes), goal])
     return _table(heads, rich), _plain(heads, plain)
@@ -163,7 +161,7 @@ def _market_hall(show):
 
 
 class Practice:
-    """A box to type in, and how lowside reads it.
+    """A box to type in, and how lowside reads it: by the unit, and without one as is chosen.
 
     Parameters
     ----------
@@ -174,9 +172,10 @@ class Practice:
     def __init__(self, units):
         self._units = units
         self.kind = widgets.Dropdown(
-            options=list(PRACTICE.items()),
-            description="Read it as",
+            options=list(PRACTICE),
+            description="Without a unit, read it as",
             style={"description_width": "auto"},
+            layout={"width": "auto"},
         )
         self.entry = widgets.Text(
             value="68 psig",
@@ -199,17 +198,30 @@ class Practice:
         return self._answer.plain
 
     def _read(self, show):
-        text, kind = self.entry.value, self.kind.value
-        field = next(label for label, name in PRACTICE.items() if name == kind)
+        text, chosen = self.entry.value, self.kind.value
         try:
-            value = show.parse(text, kind, field.removeprefix("a "))
+            what, value = self._recognised(show, text, chosen)
         except LowsideError as error:
             sentence = show.explain(error)
             return paragraph(sentence, "alert", "alert"), sentence
-        sentence = f"“{text.strip()}” is read as {field} of {show.text(value, kind)}."
+        kind = PRACTICE[what][0]
+        sentence = f"“{text.strip()}” is read as {what} of {show.text(value, kind)}."
         if kind == "gauge_pressure":
             sentence = sentence.removesuffix(".") + f": {show.text(value, 'pressure')} absolute."
         return paragraph(sentence, "note", "status"), sentence
+
+    @staticmethod
+    def _recognised(show, text, chosen):
+        """Read a text as what was chosen, or else as the first thing that its unit measures."""
+        bare = show.spelled_out(text, PRACTICE[chosen][0]) != text
+        refusal = None
+        for what in (chosen,) if bare else (chosen, *PRACTICE):
+            kind, low, high = PRACTICE[what]
+            try:
+                return what, show.parse(text, kind, what.removeprefix("a "), low, high)
+            except LowsideError as error:
+                refusal = refusal or error
+        raise refusal
 
     def _repr_mimebundle_(self, include=None, exclude=None):
         data = dict(self.box._repr_mimebundle_())

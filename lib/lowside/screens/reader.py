@@ -104,6 +104,7 @@ class AltitudeBox:
         self._shown = f"{show.value(show.altitude, 'altitude'):.0f}"
         self.entry.description = f"Altitude above sea level [{show.unit('altitude')}]"
         self.entry.value = self._shown
+        self.problem.value = ""
 
     def _typed(self, change):
         if change["new"] == self._shown:

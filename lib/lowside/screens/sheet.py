@@ -93,7 +93,7 @@ SHEET = f"""<style>
 .lowside a {{ color:var(--ls-low); text-decoration:underline; }}
 .lowside .lowside-table {{ border-collapse:collapse; margin:6px 0; width:100%; font-size:14px; }}
 .lowside .lowside-table th, .lowside .lowside-table td {{ text-align:left; vertical-align:top;
-  padding:4px 10px 4px 0; border:0; border-bottom:1px solid var(--ls-rule); background:none;
+  padding:4px 18px 4px 0; border:0; border-bottom:1px solid var(--ls-rule); background:none;
   white-space:normal; }}
 .lowside.jupyter-widgets-disconnected::before, .lowside .jupyter-widgets-disconnected::before {{
   display:none !important; }}
