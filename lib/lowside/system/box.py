@@ -150,6 +150,8 @@ def size_low_side(
     drop = refrigerant.dew_pressure(dew + drop_worth) - pressure
     condensing_pressure = refrigerant.dew_pressure(condensing_temperature)
     liquid = refrigerant.bubble_temperature(condensing_pressure) - subcooling
+    warmer = "liquid temperature above the evaporating temperature"
+    require(warmer, liquid - dew, 0.0, None, "temperature_difference")
     arriving = valve.inlet(
         refrigerant,
         condensing_pressure,

@@ -96,6 +96,11 @@ class Trial:
     flow_reserve: np.ndarray
 
     @property
+    def liquid_leaves(self):
+        """Whether liquid leaves the evaporator (bool)."""
+        return self.outlet.enthalpy < self.saturation.vapour_enthalpy * (1.0 - 1e-9)
+
+    @property
     def bulb_surplus(self):
         """Bulb temperature above the one needed, over `SURPLUS_SCALE` [-]."""
         return (self.outlet.temperature - self.bulb_temperature) / SURPLUS_SCALE

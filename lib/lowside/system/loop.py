@@ -8,6 +8,9 @@ all has settled.
 
     loop gain = relative valve gain / (1 + pressure feedback) x coil response
 
+Where liquid leaves the coil its outlet boils at the evaporating temperature whatever the flow: the
+bulb no longer hears of the coil, and none of these gains is defined.
+
 A larger loop gain takes the valve closer to hunting. *Where* hunting begins depends on the times
 that coil, bulb and pressure take, which are not modelled here.
 """
@@ -28,7 +31,7 @@ NUDGES = NUDGE * np.eye(2)[:, :, None]
 
 @dataclass(frozen=True)
 class ValveLoop:
-    """Static gains at operating points.
+    """Static gains at operating points; NaN where liquid leaves the evaporator.
 
     Parameters
     ----------
@@ -44,7 +47,7 @@ class ValveLoop:
         [-]
     coil_response : float or ndarray
         Fall of the outlet temperature per share of flow added (1 would be a doubling), to first
-        order, the pressure following; where liquid leaves, only the pressure moves the bulb. [K]
+        order, the pressure following. [K]
     """
 
     valve_gain: float | np.ndarray
@@ -111,10 +114,12 @@ def valve_loop(case, at, trial):
     by_evaporator = np.where(
         gain > 0.0, (after - before) / np.maximum(before, LEAST_FLOW) / NUDGE, 0.0
     )
-    return ValveLoop(
-        valve_gain=gain,
-        capacity_gain=gain * (trial.outlet.enthalpy - case.inlet.enthalpy),
-        relative_gain=gain / trial.mass_flow,
-        pressure_feedback=-by_evaporator * following,
-        coil_response=-(by_flow[0] + by_pressure[0] * following),
-    )
+    gains = {
+        "valve_gain": gain,
+        "capacity_gain": gain * (trial.outlet.enthalpy - case.inlet.enthalpy),
+        "relative_gain": gain / trial.mass_flow,
+        "pressure_feedback": -by_evaporator * following,
+        "coil_response": -(by_flow[0] + by_pressure[0] * following),
+    }
+    wet = trial.liquid_leaves
+    return ValveLoop(**{name: np.where(wet, np.nan, value) for name, value in gains.items()})

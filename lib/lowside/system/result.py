@@ -20,11 +20,22 @@ class Status(IntEnum):
     VALVE_SHUT = 3
     OUTSIDE_RANGE = 4
     NOT_CONVERGED = 5
+    CONDENSING_OUTSIDE = 6
+    AIR_TOO_COLD = 7
+    NOTHING_DRIVES = 8
+    LIQUID_TOO_COLD = 9
+    SPRING_PULLS = 10
+    RATING_OUTSIDE = 11
 
     @property
     def words(self):
         """Name in words, such as "valve wide open"."""
         return WORDS[self]
+
+    @property
+    def reason(self):
+        """Why there is no answer, to follow a colon; empty where there is one."""
+        return REASONS.get(self, "")
 
     @property
     def accepted(self):
@@ -39,6 +50,12 @@ WORDS = {
     Status.VALVE_SHUT: "valve shut",
     Status.OUTSIDE_RANGE: "outside range",
     Status.NOT_CONVERGED: "not converged",
+    Status.CONDENSING_OUTSIDE: "condensing outside the tables",
+    Status.AIR_TOO_COLD: "air too cold for the tables",
+    Status.NOTHING_DRIVES: "no pressure left for the valve",
+    Status.LIQUID_TOO_COLD: "liquid colder than the evaporator",
+    Status.SPRING_PULLS: "spring would have to pull",
+    Status.RATING_OUTSIDE: "outside the compressor's rating",
 }
 
 REASONS = {
@@ -51,18 +68,36 @@ REASONS = {
         "and below the air temperature"
     ),
     Status.NOT_CONVERGED: (
-        "the flows would not agree: an evaporator that loses a large share of its pressure has no "
-        "single operating point"
+        "the search ended without a point at which valve, coil and compressor agree; whether there "
+        "is one, it cannot tell"
+    ),
+    Status.CONDENSING_OUTSIDE: (
+        "the condensing pressure lies outside the range of the refrigerant's tables"
+    ),
+    Status.AIR_TOO_COLD: "the air is colder than the refrigerant's tables reach",
+    Status.NOTHING_DRIVES: (
+        "what the liquid line leaves of the condensing pressure drives no flow through the valve, "
+        "down to the lowest evaporating pressure of the refrigerant's tables"
+    ),
+    Status.LIQUID_TOO_COLD: (
+        "with so much subcooling the liquid would arrive colder than the refrigerant evaporates"
+    ),
+    Status.SPRING_PULLS: (
+        "this bulb charge cannot open at the superheat to which the spring is set: the spring "
+        "would have to pull"
+    ),
+    Status.RATING_OUTSIDE: (
+        "the rating of this compressor does not reach so far: its polynomials make no sense there"
     ),
 }
 
 
 @dataclass(frozen=True)
 class LowSideResult:
-    """Operating points; every number has the broadcast shape of what went in, and is finite.
+    """Operating points; every number has the broadcast shape of what went in.
 
-    Where `accepted` is False the numbers describe the limit at which the search ended, not a
-    running box.
+    All are finite but the gains, which are NaN where liquid leaves the evaporator. Where
+    `accepted` is False the numbers describe the limit at which the search ended, not a running box.
 
     Parameters
     ----------
@@ -176,7 +211,7 @@ class LowSideResult:
         status = Status(int(self.status))
         if not status.accepted:
             raise NoOperatingPoint(
-                REASONS[status],
+                status.reason,
                 evaporating_temperature=float(self.evaporating_temperature),
                 air_temperature=float(self.air_temperature),
                 condensing_pressure=float(self.condensing_pressure),

@@ -8,7 +8,8 @@ import numpy as np
 
 from lowside import coils, valve
 
-from .case import LEAST_FLOW, ON_THE_STOP, Case, attempt, each, shapes
+from .case import LEAST_FLOW, ON_THE_STOP, attempt, each, shapes
+from .conditions import prepare, refuse_nonsense
 from .loop import valve_loop
 from .result import LowSideResult, Status
 
@@ -33,7 +34,9 @@ def solve_low_side(
     liquid_line_drop=0.0,
     compressor_share=1.0,
 ):
-    """Operating points of valve, evaporator and compressor; nothing is raised inside the batch.
+    """Operating points of valve, evaporator and compressor.
+
+    A point that cannot run spoils only itself: it comes back with the `Status` that says why.
 
     Parameters
     ----------
@@ -54,6 +57,15 @@ def solve_low_side(
     -------
     LowSideResult
         Each point with its `Status`.
+
+    Raises
+    ------
+    OutOfRange
+        For a condition that is not a number, or that nobody can mean: air or condensing far from
+        any refrigerant's temperatures, negative subcooling or liquid-line drop, a compressor that
+        does not turn.
+    LowsideError
+        If a number of the hardware is not a number.
     """
     conditions = (
         air_temperature,
@@ -72,15 +84,17 @@ def solve_low_side(
     def flat(array):
         return np.broadcast_to(array, shape).ravel()
 
+    refuse_nonsense(box, *conditions)
     conditions = [flat(value) for value in conditions]
-    case, sensible = _prepare(each(box, flat), *conditions)
+    case, status = prepare(each(box, flat), *conditions)
+    sensible = status == Status.SOLVED
     search = _newton(case, _guess(case))
     for fallback in (_along_the_valve, _bracket):
         left = np.flatnonzero(~search.converged & sensible)
         if left.size:
             part = each(case, lambda array, left=left: array[left])
             search = search.replaced(left, fallback(part))
-    result = _describe(case, search, sensible, conditions[2])
+    result = _describe(case, search, status, conditions[2])
     return LowSideResult(**{name: value.reshape(shape)[()] for name, value in vars(result).items()})
 
 
@@ -99,47 +113,6 @@ class _Search:
         converged[index] = other.converged
         status[index] = other.status
         return _Search(at, converged, status)
-
-
-def _prepare(
-    box, air_temperature, condensing_temperature, subcooling, liquid_line_drop, compressor_share
-):
-    """Everything that does not change during the search, and which points make sense at all."""
-    fluid = box.refrigerant
-    low, high = fluid.pressure_range
-    condensing_pressure = fluid.dew_pressure(condensing_temperature, check=False)
-    inlet_pressure = condensing_pressure - liquid_line_drop
-    liquid = fluid.bubble_temperature(condensing_pressure, check=False) - subcooling
-    enthalpy = fluid.liquid_enthalpy(condensing_pressure, liquid, check=False)
-    spring_force = valve.preload(box.valve, fluid, check=False)
-    highest = np.minimum(
-        fluid.bubble_pressure(air_temperature, check=False),
-        0.999 * np.minimum(inlet_pressure, condensing_pressure),
-    )
-    sensible = (
-        (condensing_pressure >= low)
-        & (condensing_pressure <= high)
-        & (inlet_pressure > low)
-        & (highest > 1.01 * low)
-        & (subcooling >= 0.0)
-        & (compressor_share > 0.0)
-        & (liquid_line_drop >= 0.0)
-        & (spring_force >= 0.0)
-        & (fluid.dew_temperature(low) < air_temperature)
-    )
-    tame = np.where(sensible, inlet_pressure, condensing_pressure).clip(low, high)
-    case = Case(
-        box=box,
-        air_temperature=air_temperature,
-        condensing_pressure=condensing_pressure,
-        compressor_share=compressor_share,
-        inlet=valve.inlet(fluid, tame, enthalpy, check=False),
-        spring_force=spring_force,
-        largest_area=box.valve.port.largest_area,
-        lowest=np.full_like(air_temperature, np.log(low)),
-        highest=np.log(np.clip(highest, 1.01 * low, high)),
-    )
-    return case, sensible
 
 
 def _guess(case):
@@ -333,25 +306,28 @@ def _flow_at(case, log_pressure):
     return 0.5 * (low + high)
 
 
-def _describe(case, search, sensible, subcooling):
+def _describe(case, search, prepared, subcooling):
     """Every number that a learner may ask for, at the points found."""
     fluid = case.box.refrigerant
     trial = attempt(case, *search.at)
-    liquid_leaves = trial.outlet.enthalpy < trial.saturation.vapour_enthalpy * (1.0 - 1e-9)
     on_the_stop = (trial.flow_reserve < ON_THE_STOP) & (trial.bulb_surplus > 0.0)
     answer = np.where(
-        liquid_leaves,
+        trial.liquid_leaves,
         Status.LIQUID_LEAVING,
         np.where(on_the_stop, Status.WIDE_OPEN, Status.SOLVED),
     )
-    status = np.where(search.converged, answer, search.status)
-    status = np.where(sensible, status, Status.OUTSIDE_RANGE)
-    lift = np.minimum(trial.lift, case.box.valve.port.max_lift)
-    running = np.where(status == Status.VALVE_SHUT, 0.0, 1.0)
-
     compression = case.box.compressor.run(
         fluid, trial.pressure, trial.outlet.enthalpy, case.condensing_pressure, check=False
     )
+    dew = trial.saturation.dew_temperature
+    cold = case.inlet.temperature < dew
+    beyond = np.isnan(compression.isentropic_efficiency)
+    answer = np.select([beyond, cold], [Status.RATING_OUTSIDE, Status.LIQUID_TOO_COLD], answer)
+    status = np.where(search.converged, answer, search.status)
+    status = np.where(prepared == Status.SOLVED, status, prepared)
+    lift = np.minimum(trial.lift, case.box.valve.port.max_lift)
+    running = np.where(status == Status.VALVE_SHUT, 0.0, 1.0)
+
     at_seat = valve.bulb_temperature(
         case.box.valve,
         case.spring_force,
@@ -362,7 +338,6 @@ def _describe(case, search, sensible, subcooling):
         check=False,
     )
     loop = valve_loop(case, search.at, trial)
-    dew = trial.saturation.dew_temperature
     capacity = running * trial.mass_flow * (trial.outlet.enthalpy - case.inlet.enthalpy)
     work = compression.power / np.maximum(compression.mass_flow, LEAST_FLOW)
     return LowSideResult(
