@@ -1,5 +1,6 @@
 """Lesson 10: the box of the call, the cycle that moves, a person's own readings, the tasks."""
 
+import re
 from dataclasses import replace
 from types import SimpleNamespace
 
@@ -103,6 +104,37 @@ def test_isobutane_at_the_barometer_boils_at_its_normal_boiling_point():
     up_high = l10_tasks.MOUNTAIN.solve(SimpleNamespace(altitude=2000.0, reading=21830.0))
     assert up_high["barometer"] == pytest.approx(79495.0, abs=10.0)
     assert up_high["answer"] == pytest.approx(celsius(-11.7), abs=0.2)
+
+
+@every_reader
+@pytest.mark.parametrize(
+    ("key", "found", "slip"),
+    [("superheat", "dew", "dew itself"), ("subcooling", "bubble", "bubble itself")],
+)
+def test_the_number_that_was_looked_up_is_not_the_answer(key, found, slip, show):
+    for seed in range(5):
+        dealt = lesson.get("10").task(key).deal("10", seed, show)
+        typed = f"{show.value(dealt.values[found], 'temperature'):.1f}"
+        assert dealt.check(typed).slip == slip
+
+
+def test_a_share_typed_as_a_fraction_is_recognised():
+    dealt = lesson.get("10").task("flash").deal("10", 1, READERS[0])
+    assert dealt.check(f"{dealt.answer:.2f}").slip == "fraction for percent"
+    assert dealt.check(f"{100 * dealt.answer:.0f}").kind == "right"
+
+
+@every_reader
+@pytest.mark.parametrize("number", ["10", "12"])
+def test_no_hint_does_the_looking_up_or_the_sum(number, show):
+    for task in lesson.get(number).tasks:
+        dealt = task.deal(number, 1, show)
+        asked = dealt.question
+        for level in (1, 2):
+            for number_said in re.findall(
+                r"-?\d+(?:\.\d+)? ?(?:°[FC]|psi[ag]?|bar[ag]?|K|%)", dealt.hint(level)
+            ):
+                assert number_said in asked
 
 
 # ------------------------------------------------------------------ the cycle that moves

@@ -66,6 +66,32 @@ def test_the_wrong_column_is_recognised_in_nearly_every_deal():
         assert all(slip in task.deal("12", seed, READERS[0]).slips for seed in range(40))
 
 
+@every_reader
+def test_looked_up_numbers_the_tag_and_the_absolute_pressure_are_recognised(show):
+    def dealt(key, seed):
+        return lesson.get("12").task(key).deal("12", seed, show)
+
+    for seed in range(5):
+        for key, found in (("superheat", "dew"), ("subcooling", "bubble")):
+            one = dealt(key, seed)
+            typed = f"{show.value(one.values[found], 'temperature'):.1f}"
+            assert one.check(typed).slip == f"{found} itself"
+        one = dealt("mistake", seed)
+        typed = show.text(one.values["noted"], "temperature_difference")
+        assert one.check(typed).slip == "the tag believed"
+        one = dealt("mean", seed)
+        typed = show.text(one.answer, "gauge_pressure").replace("g", "a")
+        assert one.check(typed).slip == "zero of the pressure"
+
+
+def test_the_two_means_stand_as_the_task_says():
+    # From behind the valve to dew is warmer than from bubble to dew: what enters has flashed.
+    n = numbers()
+    fluid, pressure = l12.fluid_of_the_call(), n["suction_pressure"]
+    chart = (fluid.bubble_temperature(pressure) + fluid.dew_temperature(pressure)) / 2
+    assert chart < n["mean"] < fluid.dew_temperature(pressure)
+
+
 @pytest.mark.parametrize("name", l12_tasks.BLENDS)
 def test_pressure_of_a_mean_lies_between_and_hits_it(name):
     fluid, mean = refrigerants.get(name), celsius(-12)

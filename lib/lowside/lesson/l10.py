@@ -126,8 +126,11 @@ CARD = JobCard(
         "Gloves and glasses",
     ),
     cautions=(
-        "Propane, isobutane: ventilate, detector on, no flame, spark or switching nearby. Never "
-        "braze on a charged or unpurged system.",
+        "Propane, isobutane: ventilate, detector on, no flame or spark. Vacuum pump, plug and "
+        "every switch outside the zone that gas can reach. Never braze on a charged or unpurged "
+        "system.",
+        "Never vent: for most refrigerants the law forbids it, and propane let out burns.",
+        "Never start or insulation-test a compressor that stands under vacuum: its windings arc.",
         "Tiny sealed cabinet: no gauges just to look. A hose takes grams it cannot spare. Clamps, "
         "amps and run time first; open it only to repair it, then recover and weigh in.",
         "Liquid freezes skin, the discharge line burns it. Lock the power out before hands go in.",
@@ -135,17 +138,18 @@ CARD = JobCard(
     steps=(
         "Read the nameplate: refrigerant, grams, flammable or not.",
         "Let it run steadily a quarter of an hour, doors shut.",
-        "Clamps on clean metal, insulated over: suction line beside the bulb, liquid line "
+        "Clamps on clean metal, insulated over: suction line beside the valve's bulb, liquid line "
         "before the valve, discharge line a hand from the compressor. Air into coil and condenser.",
         "Zero the gauges in open air; note the altitude.",
-        "Empty the hoses of air: by vacuum where flammable, else by purging as the law allows.",
+        "Pump the air out of the hoses with the box's valves still shut.",
         "Suction gauge first. Head gauge only if the question needs it: its hose holds liquid.",
         "Write all readings in one minute, each with its unit.",
-        "With the box running, let the head hose empty into the suction side, then close and take "
-        "off. Caps on, leak check.",
+        "With the box running, let the head hose empty into the suction side: only this box's own "
+        "refrigerant, never a mixed or unknown charge. Close, take off, caps on, leak check.",
         "Put the readings on the diagram before you touch the valve.",
     ),
-    notice="Waiting time and places for clamps: common practice, no published source.",
+    notice="Waiting time, places for clamps, no start under vacuum: common practice, no published "
+    "source.",
 )
 
 LESSON = Lesson(
@@ -240,6 +244,11 @@ LESSON = Lesson(
             "temperature; where clamps go and how long to wait",
             "workshop habit",
             PRACTICE,
+        ),
+        Source(
+            "No venting, but for what each law exempts",
+            "US: 40 CFR 82.154; EU: Regulation (EU) 2024/573",
+            MEMORY,
         ),
         Source(
             "Readings of the call",

@@ -7,6 +7,8 @@ from lowside import refrigerants, units
 from . import slips
 from .tasks import Slip, Task
 
+PANEL = "Put your own readings on the diagram"  # its title on the page
+
 SUPERHEAT_KINDS = {
     "suction_pressure": "gauge_pressure",
     "line_temperature": "temperature",
@@ -32,24 +34,32 @@ SUPERHEAT = Task(
     key="superheat",
     question=(
         "A propane (R290) reach-in. The suction gauge says {suction_pressure}; the clamp on the "
-        "suction line, beside the bulb, says {line_temperature}. How much superheat is that?"
+        "suction line, beside the bulb (the valve's feeler there), says {line_temperature}. How "
+        "much superheat is that?"
     ),
     draw=_draw_suction,
     kinds=SUPERHEAT_KINDS,
     solve=_superheat,
     kind="temperature_difference",
     slips=(
+        slips.reading_itself(
+            "dew",
+            "dew itself",
+            "That is the dew point, where superheat starts. How far above it is the line?",
+        ),
         slips.gauge_as_absolute(_superheat, "suction_pressure"),
         slips.barometer_twice(_superheat, "suction_pressure"),
         slips.number_in_other_unit(_superheat, "line_temperature", "temperature"),
         slips.difference_as_temperature(),
+        slips.unit_of_the_other_system("temperature_difference"),
         slips.sign_swapped(),
         slips.sea_level_barometer(_superheat, "suction_pressure"),
     ),
     hints=(
         "Two temperatures make one superheat: the clamp gives one. The gauge gives the other, by "
         "way of the diagram or a pressure-temperature chart.",
-        "At {suction_pressure} propane boils at {dew}. How much warmer is the line?",
+        f"Type the suction gauge into the panel “{PANEL}”, or take a chart: the dew point is what "
+        "you want. Subtract it from what the clamp says; below zero, mind its sign.",
     ),
     steps=(
         "Propane at {suction_pressure} boils at {dew}: the dew point.",
@@ -97,16 +107,23 @@ SUBCOOLING = Task(
             "That comes from the suction gauge. Subcooling is about liquid, and the liquid stands "
             "under head pressure: read the other gauge.",
         ),
+        slips.reading_itself(
+            "bubble",
+            "bubble itself",
+            "That is the bubble point, from which subcooling counts. How far below it is the line?",
+        ),
         slips.gauge_as_absolute(_subcooling, "head_pressure"),
         slips.barometer_twice(_subcooling, "head_pressure"),
         slips.number_in_other_unit(_subcooling, "liquid_temperature", "temperature"),
         slips.difference_as_temperature(),
+        slips.unit_of_the_other_system("temperature_difference"),
         slips.sign_swapped(),
         slips.sea_level_barometer(_subcooling, "head_pressure"),
     ),
     hints=(
         "Which of the two gauges feels the pressure of the liquid line?",
-        "At {head_pressure} the last bubble is gone at {bubble}. How far below that is the line?",
+        f"Type the head gauge into the panel “{PANEL}”, or take a chart: the bubble point is what "
+        "you want. Subtract what the clamp says from it, not the other way round.",
     ),
     steps=(
         "Propane at {head_pressure} condenses at {bubble}: the bubble point.",
@@ -165,9 +182,10 @@ MOUNTAIN = Task(
     ),
     hints=(
         "The refrigerant knows nothing of the gauge's zero. What is its whole, absolute pressure?",
-        "Up there the barometer stands at {barometer}. Add the reading, and look up the absolute "
-        "pressure. (The panel above takes absolute pressures too: write the unit with an a for "
-        "absolute in place of the g for gauge.)",
+        "Find the barometer of that height in a table of the standard atmosphere, and add the "
+        f"reading. The panel “{PANEL}” takes absolute pressures too: write the unit with an a for "
+        "absolute in place of the g for gauge. Or set {altitude} as the altitude at the top of "
+        "this page and type the gauge reading as it is.",
     ),
     steps=(
         "At {altitude} the barometer stands at {barometer} (standard atmosphere).",
@@ -203,10 +221,10 @@ def _flash(values):
 FLASH = Task(
     key="flash",
     question=(
-        "Liquid {refrigerant} at {liquid_temperature} reaches the valve; the coil boils at "
-        "{evaporating}. The diagram gives {arriving} for the liquid, and at the pressure of the "
-        "coil {boiling} for boiling liquid and {dry} for dry vapour. How much of it is vapour "
-        "right behind the valve?"
+        "Liquid {refrigerant}, just condensed (on the bubble line), reaches the valve at "
+        "{liquid_temperature}; the coil boils at {evaporating}. The diagram gives {arriving} for "
+        "the liquid, and at the pressure of the coil {boiling} for boiling liquid and {dry} for "
+        "dry vapour. How many percent of it are vapour right behind the valve?"
     ),
     draw=_draw_flash,
     kinds={
@@ -235,17 +253,12 @@ FLASH = Task(
             lambda values, show: (values.arriving - values.boiling) / values.dry,
             "The upper length is right. But the whole way across the dome is {dry} less {boiling}.",
         ),
-        Slip(
-            "fraction for percent",
-            lambda values, show: values.answer / 100.0,
-            "That looks like a fraction typed where percent are asked for: a quarter is 25 %.",
-        ),
     ),
     hints=(
         "The valve adds no heat and takes none: on the diagram the way through it goes straight "
         "down. How far across the dome does it land?",
-        "From {boiling} to {arriving} is the part that flashed; from {boiling} to {dry} is the "
-        "whole way.",
+        "Both lengths start at boiling liquid. The part that flashed reaches from there to the "
+        "liquid that arrives, the whole way to dry vapour. Part over whole.",
     ),
     steps=(
         "Straight down through the valve: it lands in the dome at {arriving}.",
@@ -283,10 +296,10 @@ def _flow(values):
 FLOW = Task(
     key="flow",
     question=(
-        "A propane box must carry {load}. Liquid comes to the valve at {liquid_temperature} "
-        "({arriving} on the diagram), the coil boils at {evaporating} (boiling liquid there: "
-        "{boiling}), and vapour leaves it at {line_temperature} ({leaving}). How much propane "
-        "must the valve pass?"
+        "A propane box must carry {load}. Liquid, just condensed (on the bubble line), comes to "
+        "the valve at {liquid_temperature} ({arriving} on the diagram); the coil boils at "
+        "{evaporating} (boiling liquid there: {boiling}), and vapour leaves it at "
+        "{line_temperature} ({leaving}). How much propane must the valve pass?"
     ),
     draw=_draw_flow,
     kinds={
@@ -322,8 +335,8 @@ FLOW = Task(
     ),
     hints=(
         "What does one unit of propane take up on its way through the coil?",
-        "It enters with {arriving} and leaves with {leaving}: that is {cooling}. How many of those "
-        "make {load}?",
+        "Subtract what each unit brings into the coil from what it carries out: that is the heat "
+        "which it takes up. How many such units make up the load?",
     ),
     steps=(
         "Each unit of propane takes up {leaving} less {arriving}: {cooling}.",

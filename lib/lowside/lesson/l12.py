@@ -143,12 +143,14 @@ CARD = JobCard(
         "Read the nameplate. Does this blend glide?",
         "Mark your chart: DEW for superheat, BUBBLE for subcooling. “Vapour” and “liquid” mean "
         "the same.",
-        "Clamp beside the bulb: clean metal, insulated over. Let it run steadily.",
+        "Clamp beside the bulb, the valve's feeler on the suction line: clean metal, insulated "
+        "over. Let it run steadily.",
         "Suction gauge, dew column, clamp: superheat. Less than gauge and clamp can err is no "
         "proof of any.",
         "Head gauge, bubble column, clamp: subcooling.",
-        "Stem: a quarter turn, then a quarter of an hour, then read again.",
-        "Box air against the coil: use the mean, halfway from the pipe behind the valve to dew.",
+        "Stem (adjusting screw): a quarter turn, then a quarter of an hour, then read again.",
+        "Box air against the coil: use the mean, halfway from the pipe behind the valve to dew. No "
+        "clamp there? Halfway from bubble to dew; that is a little colder.",
         "Charge from the liquid side of the cylinder, throttled slowly, by weight.",
         "After a big leak do not top up: recover and weigh in fresh. The rest may have another "
         "composition.",
@@ -171,7 +173,7 @@ LESSON = Lesson(
     before=("10",),
     cautions=(
         "Superheat read too big leads to a valve opened too far, and that sends liquid to the "
-        "compressor. It cannot squeeze liquid: it breaks.",
+        "compressor. It cannot squeeze liquid: it can break.",
         "Some blends that glide burn (R454C, R455A: class A2L). Ventilate, no flame, no spark, "
         "and only tools made for them.",
         "Liquid refrigerant freezes skin and eyes: gloves and glasses.",
@@ -180,7 +182,9 @@ LESSON = Lesson(
     call=(
         "{stall}: {what} with {holds}, on {refrigerant}. {notice}\n\n"
         "A note hangs at the condensing unit: “Superheat {noted_before}. Far too high! Turned the "
-        "stem out as far as it goes. Still {noted}. Ordered a bigger port.” No name.\n\n"
+        "stem out as far as it goes. Still {noted}. Ordered a bigger port.” No name. (The stem is "
+        "the adjusting screw of the expansion valve: turned out, its spring presses less and the "
+        "valve opens further. The port is the hole that all liquid must pass.)\n\n"
         "The freezer holds its temperature. You put gauges and clamps on before anybody fits "
         "anything.\n\n“Read it yourself,” says the senior tech. “And mind which column.”"
     ),

@@ -7,6 +7,9 @@ from lowside import refrigerants
 from . import slips
 from .tasks import Slip, Task
 
+PANEL = "One set of readings, two columns"  # their titles on the page
+GLIDES_PANEL = "Who glides, and how far"
+
 BLENDS = ("R448A", "R449A", "R452A", "R454C", "R455A")
 
 _HALVINGS = 60
@@ -78,14 +81,24 @@ SUPERHEAT = Task(
             "That counts from the bubble column. Superheat begins where the last drop boils away, "
             "and that is the dew point.",
         ),
+        slips.reading_itself(
+            "dew",
+            "dew itself",
+            "That is the dew point, where superheat starts. How far above it is the line?",
+        ),
         slips.gauge_as_absolute(_superheat, "suction_pressure"),
         slips.barometer_twice(_superheat, "suction_pressure"),
         slips.sea_level_barometer(_superheat, "suction_pressure"),
+        slips.difference_as_temperature(),
+        slips.unit_of_the_other_system("temperature_difference"),
         slips.sign_swapped(),
     ),
     hints=(
         "Which column of the chart has to do with the last drop?",
-        "The dew point at {suction_pressure} is {dew}. How far above it is the line?",
+        f"In the panel “{PANEL}” "
+        "choose {refrigerant} and set the suction gauge: it shows both "
+        "columns. Subtract the one of the last drop from what the clamp says; below zero, mind the "
+        "signs.",
     ),
     steps=(
         "The suction line should hold vapour, so it is the dew column: {dew} at "
@@ -136,14 +149,23 @@ SUBCOOLING = Task(
             "That counts from the dew column. Subcooling begins where the last bubble is gone, "
             "and that is the bubble point.",
         ),
+        slips.reading_itself(
+            "bubble",
+            "bubble itself",
+            "That is the bubble point, from which subcooling counts. How far below it is the line?",
+        ),
         slips.gauge_as_absolute(_subcooling, "head_pressure"),
         slips.barometer_twice(_subcooling, "head_pressure"),
         slips.sea_level_barometer(_subcooling, "head_pressure"),
+        slips.difference_as_temperature(),
+        slips.unit_of_the_other_system("temperature_difference"),
         slips.sign_swapped(),
     ),
     hints=(
         "Which column of the chart has to do with the last bubble?",
-        "The bubble point at {head_pressure} is {bubble}. How far below it is the line?",
+        f"In the panel “{PANEL}” "
+        "choose {refrigerant} and set the head gauge: it shows both "
+        "columns. Subtract what the clamp says from the one of the last bubble.",
     ),
     steps=(
         "The liquid line should hold liquid, so it is the bubble column: {bubble} at "
@@ -197,6 +219,12 @@ MISTAKE = Task(
     kind="temperature_difference",
     slips=(
         Slip(
+            "the tag believed",
+            lambda values, show: values.noted,
+            "That is what the tag says. It counts from bubble, and superheat counts from dew: how "
+            "far apart are the two at this pressure?",
+        ),
+        Slip(
             "glide added",
             lambda values, show: values.noted + values.glide,
             "The other way. Bubble lies below dew, so a superheat counted from bubble looks too "
@@ -217,7 +245,8 @@ MISTAKE = Task(
     ),
     hints=(
         "How far apart are the two columns at this pressure?",
-        "Bubble is {bubble}, dew is {dew}. The clamp must have read {line_temperature}.",
+        "What the clamp read has not changed: it is the bubble temperature and {noted} more. Count "
+        f"the same clamp again from dew. The panel “{PANEL}” shows both columns.",
     ),
     steps=(
         "At {suction_pressure} bubble is {bubble} and dew is {dew}: a glide of {glide}.",
@@ -248,8 +277,10 @@ def _mean(values):
 MEAN = Task(
     key="mean",
     question=(
-        "A coil for {refrigerant} is meant to work at {mean} on average, taken halfway between "
-        "bubble and dew. What must the suction gauge say?"
+        "A coil for {refrigerant} is meant to work at {mean} on average. All you have is a chart, "
+        "so take halfway between bubble and dew. (A chart cannot know how much flashes at the "
+        "valve; the mean of the coil itself, from behind the valve to dew, lies a little higher.) "
+        "What must the suction gauge say?"
     ),
     draw=_draw_mean,
     kinds={"mean": "temperature", "dew": "temperature", "bubble": "temperature"},
@@ -275,9 +306,12 @@ MEAN = Task(
         ),
     ),
     hints=(
-        "Bubble and dew must lie to the left and right of {mean}, equally far. Slide the pressure "
-        "until they do.",
-        "They come out at {bubble} and {dew}. At which pressure?",
+        "Every pressure has two temperatures. For which pressure does {mean} lie halfway between "
+        "its two?",
+        f"In the panel “{GLIDES_PANEL}” "
+        "choose {refrigerant} and slide the pressure: bubble and "
+        "dew stand beside its bar. Add them and halve the sum. Too cold: more pressure; too warm: "
+        "less.",
     ),
     steps=(
         "Wanted: bubble and dew at one pressure, with {mean} halfway between them.",

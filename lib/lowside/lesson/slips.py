@@ -148,6 +148,60 @@ def number_in_other_unit(solve, name, kind):
     )
 
 
+def unit_of_the_other_system(kind):
+    """Make the slip of writing the right number with the unit of the other system.
+
+    Parameters
+    ----------
+    kind : str
+        Kind of the answer.
+
+    Returns
+    -------
+    Slip
+        Key ``"unit of the other system"``.
+    """
+
+    def wrong(values, show):
+        other = readout.choose("metric" if show.system == "us" else "us", show.altitude)
+        return other.si(show.value(values.answer, kind), kind)
+
+    return Slip(
+        "unit of the other system",
+        wrong,
+        "The number would be right in the unit of the question; with the unit that you wrote it "
+        "is another quantity. A difference of 1 °C is one of 1.8 °F."
+        if kind == "temperature_difference"
+        else "The number would be right in the unit of the question; with the unit that you wrote "
+        "it is another quantity.",
+    )
+
+
+def reading_itself(name, key, sentence):
+    """Make the slip of answering a difference with one of the two temperatures themselves.
+
+    Parameters
+    ----------
+    name : str
+        The temperature.
+    key : str
+        Key of the slip.
+    sentence : str
+        What to tell the learner.
+
+    Returns
+    -------
+    Slip
+        Where the number of that temperature, in the reader's unit, leads as a difference.
+    """
+
+    def wrong(values, show):
+        number = show.value(getattr(values, name), "temperature")
+        return show.si(number, "temperature_difference")
+
+    return Slip(key, wrong, sentence)
+
+
 def sign_swapped():
     """Make the slip of subtracting the wrong way round.
 
