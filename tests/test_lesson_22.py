@@ -4,10 +4,11 @@ import math
 import re
 
 import ipywidgets as widgets
+import numpy as np
 import pytest
 from lowside import lesson, readout, refrigerants, units, valve
 from lowside.errors import OutOfRange
-from lowside.lesson import hall, l22
+from lowside.lesson import hall, l22_numbers
 from lowside.plots import portwords, swing
 from lowside.plots.cutaway import GAP, cutaway
 from lowside.plots.marks import Line
@@ -15,7 +16,7 @@ from lowside.plots.port import port_figure
 from lowside.screens import open_lesson
 from lowside.screens.lessons import l22 as shown
 from lowside.screens.reader import Units
-from lowside.system import Status, ports
+from lowside.system import Status, ports, solve_low_side, with_port
 
 US, METRIC = readout.choose("us"), readout.choose("metric")
 LESSON = lesson.get("22")
@@ -36,7 +37,8 @@ def test_nothing_is_missing():
 
 @both_units
 def test_every_text_can_be_worded(show):
-    texts = [LESSON.call, *LESSON.goals, *LESSON.cautions, *LESSON.try_this, *LESSON.leaves_out]
+    texts = [LESSON.call, *LESSON.notes.values(), *LESSON.goals, *LESSON.cautions]
+    texts += [*LESSON.try_this, *LESSON.leaves_out]
     for prediction in LESSON.predictions:
         texts += [prediction.question, prediction.because, *prediction.options.values()]
     for text in texts:
@@ -48,7 +50,7 @@ def test_every_text_can_be_worded(show):
 
 
 def test_the_box_of_the_call_is_in_balance():
-    box, found = hall.box(l22.BOX), l22.as_found()
+    box, found = hall.box(l22_numbers.BOX), l22_numbers.as_found()
     outside, air = box.summer_ambient, float(found.air_temperature)
     leaking_in = box.design_load * (outside - air) / (outside - box.box_temperature)
     assert found.capacity == pytest.approx(leaking_in, rel=1e-3)
@@ -57,10 +59,53 @@ def test_the_box_of_the_call_is_in_balance():
 
 def test_the_call_is_worth_a_call():
     # FDA Food Code 3-501.16: cold holding at 5 °C (41 °F) or below (read in state codes).
-    found = l22.as_found()
+    found = l22_numbers.as_found()
     assert found.air_temperature > units.to_si(41.0, "degF")
     # More than 12 °F of superheat is more than anyone sets: common practice, no published source.
     assert units.from_si(float(found.superheat), "degF_difference") > 15.0
+
+
+def test_the_box_of_the_call_held_all_winter_and_every_mild_day():
+    # Cooling of the port that was found against the heat that gets in, day by day.
+    box = hall.box(l22_numbers.BOX)
+    limit = l22_numbers.holds_up_to()
+    days = np.linspace(box.winter_ambient, box.summer_ambient, 25)
+    hardware = with_port(l22_numbers.sweep().box, l22_numbers.FITTED)
+    condensing = np.array([box.condensing_temperature(day) for day in days])
+    cooling = solve_low_side(hardware, box.box_temperature, condensing).capacity
+    gain = box.design_load * (days - box.box_temperature)
+    gain /= box.summer_ambient - box.box_temperature
+    np.testing.assert_array_equal(cooling > gain, days < limit)
+    assert box.winter_ambient < limit < box.summer_ambient
+
+
+def test_the_valve_was_starved_in_winter_all_the_same():
+    point = l22_numbers.sweep().points(l22_numbers.FITTED).at((ports.COLD, ports.CONVENTIONAL))
+    hot = l22_numbers.sweep().points(l22_numbers.FITTED).at((ports.HOT, ports.CONVENTIONAL))
+    assert point.status == hot.status == Status.WIDE_OPEN
+    assert point.superheat > hot.superheat
+
+
+@both_units
+def test_call_notes_and_picture_give_the_same_superheat(show):
+    drawn = figure(show)
+    hot, cold = re.findall(r"superheat (-?[\d.]+ \S+),", drawn.words)
+    for note in LESSON.notes.values():
+        assert hot in LESSON.say(note, show)
+    assert cold in LESSON.say(LESSON.notes["winter"], show)
+
+
+def test_trade_words_are_explained_before_the_predictions_use_them():
+    question = LESSON.prediction("balance").question
+    assert question.index("conventional port") < question.index("balanced port")
+    assert "swing" not in question
+
+
+def test_unit_of_the_other_system_is_told():
+    dealt = LESSON.task("superheat").deal("22", 1, US)
+    number = dealt.answer_text.split()[0]
+    assert dealt.check(f"{number} C").slip == "unit of the other system"
+    assert dealt.check(dealt.show.text(dealt.values["dew"], "temperature")).kind != "right"
 
 
 def test_predictions_come_true_as_the_physics_says():
@@ -199,13 +244,61 @@ def test_picture_prints():
         ({"balanced": True}, "Balanced or conventional"),
         ({"static_superheat": 4.0}, "turning the stem changes nothing"),
         ({"static_superheat": 4.0, "port": 2.5e-3}, "superheat follows the stem"),
-        ({"refrigerant": "R290"}, "right port is"),
-        ({"load": 9000.0}, "right port is"),
+        ({"cold": 300.0}, "Only the cold day has moved"),
+        ({"refrigerant": "R290"}, "right port for this box"),
+        ({"load": 9000.0}, "right port for this box"),
+        ({"load": 9000.0, "port": 4.0e-3}, "bulb is in charge"),
+        ({"load": 2000.0, "port": 8.0e-3}, "hunts easily"),
     ],
 )
 def test_what_changed_and_why(changed, words):
     start, now = figure().numbers, figure(**changed).numbers
     assert words in portwords.why(start, now, US)
+
+
+def test_a_starved_valve_on_the_cold_day_says_why_nobody_notices():
+    start, now = figure().numbers, figure(day="cold").numbers
+    said = portwords.why(start, now, US)
+    assert "at its stop" in said
+    assert "further open" not in said
+    assert "may keep cold" in said
+
+
+@pytest.mark.parametrize("changed", [{"refrigerant": "R290"}, {"load": 9000.0}, {"hot": 318.15}])
+def test_boxes_are_not_compared_with_one_another(changed):
+    assert "→" not in portwords.why(figure().numbers, figure(**changed).numbers, US)
+
+
+def test_moves_in_another_box_are_compared_within_it(panel):
+    panel.set(load=9000.0, port=2.5e-3)
+    assert "→" not in panel.reason
+    before = panel.figure.numbers["evaporating_pressure"]
+    panel.set(port=4.0e-3)
+    assert f"suction {US.text(before, 'gauge_pressure')} → " in panel.reason
+
+
+@both_units
+@pytest.mark.parametrize("port", [1.25e-3, 1.6e-3, 2.0e-3, 3.15e-3, 8.0e-3])
+def test_what_is_written_subtracts(port, show):
+    # A reader who takes dew from the clamp, or one day from the other, gets what is printed.
+    drawn = figure(show, port=port)
+    number = {place: float(text.split()[0]) for place, text in drawn.readings}
+    read = number["Suction-line clamp"] - number["Dew at that pressure"]
+    assert read == pytest.approx(number["Superheat"], abs=1e-9)
+    hot, cold = map(float, re.findall(r"superheat (-?[\d.]+) ", drawn.words))
+    moved = float(re.search(r"superheat moves (-?[\d.]+) ", drawn.words)[1])
+    assert cold - hot == pytest.approx(moved, abs=1e-9)
+    solved = float(show.value(drawn.numbers["superheat"], "temperature_difference"))
+    assert number["Superheat"] == pytest.approx(solved, abs=0.11)
+
+
+@both_units
+def test_swings_that_are_written_subtract(show):
+    for load in (1000.0, 1300.0, 4200.0, 15e3):
+        drawn = swing.swing_figure(show, "R404A", load, 274.15, 320.15, 298.15)
+        texts = dict(drawn.readings)
+        one, two, saved = (float(texts[name].split()[0]) for name in list(texts)[1:])
+        assert one - two == pytest.approx(saved, abs=1e-9)
 
 
 @both_units
@@ -239,7 +332,7 @@ def ladder(panel):
 
 def test_the_panel_starts_with_the_box_of_the_call(panel):
     assert panel.words == shown.picture(US).words
-    assert panel.values()["port"] == l22.FITTED
+    assert panel.values()["port"] == l22_numbers.FITTED
 
 
 def test_every_step_of_the_port_slider_moves_picture_and_words(panel):
@@ -252,7 +345,22 @@ def test_every_step_of_the_port_slider_moves_picture_and_words(panel):
         assert US.text(size, "port") in panel.words
         seen.add(panel.words)
     assert len(seen) == len(slider.options)
-    assert set(l22.sweep().diameters[[0, -1]]) <= {size for _, size in slider._options_full}
+    assert set(l22_numbers.sweep().diameters[[0, -1]]) <= {size for _, size in slider._options_full}
+
+
+def test_port_slider_runs_as_far_as_the_chart(panel):
+    for load in (1000.0, 4200.0, 15e3):
+        panel.set(load=load)
+        slider = ladder(panel)
+        low, high = panel.figure.numbers["window"]
+        sizes = [size for _, size in slider._options_full]
+        assert sizes[0] == pytest.approx(low)
+        assert sizes[-1] == pytest.approx(high)
+        # Thumb and chart agree to a hundredth of the way across.
+        shares = np.log(np.divide(sizes, low)) / math.log(high / low)
+        np.testing.assert_allclose(shares, np.linspace(0.0, 1.0, len(sizes)), atol=0.012)
+        assert panel.values()["port"] == l22_numbers.FITTED
+        assert slider.value == min(sizes, key=lambda size: abs(size - l22_numbers.FITTED))
 
 
 def test_a_port_can_be_typed_in_inches(panel):

@@ -69,6 +69,27 @@ def test_starving_begins_where_the_sweep_says(name):
 
 
 @every_box
+def test_above_its_mark_every_port_holds_the_load_on_both_days(name):
+    sweep = sweep_of(name)
+    lowest, highest = 1.01 * sweep.holds_above, 0.99 * sweep.nervous_above
+    point = sweep.points(np.geomspace(lowest, highest, 9))
+    days = point.at(np.s_[:, :, ports.CONVENTIONAL])
+    in_charge = days.status == Status.SOLVED
+    assert np.all(in_charge | (days.capacity >= sweep.load))
+    assert np.all(in_charge[:, ports.HOT])
+
+
+def test_below_its_mark_a_port_is_short_on_the_cold_day_only():
+    sweep = sweep_of("gliding room")
+    assert sweep.starves_below < sweep.holds_above < sweep.stands_open_below
+    between = 0.5 * (sweep.starves_below + sweep.holds_above)
+    point = sweep.points(between)
+    assert point.status[ports.HOT, ports.CONVENTIONAL] == Status.SOLVED
+    assert point.status[ports.COLD, ports.CONVENTIONAL] == Status.WIDE_OPEN
+    assert point.capacity[ports.COLD, ports.CONVENTIONAL] < sweep.load
+
+
+@every_box
 def test_nervous_begins_at_twice_the_answer_of_the_right_port(name):
     sweep = sweep_of(name)
     edge = sweep.points(sweep.nervous_above).at((ports.HOT, ports.CONVENTIONAL))

@@ -11,6 +11,8 @@ from . import slips
 from .tasks import Slip, Task
 from .tolerance import Tolerance
 
+PANEL = "One box, every port"  # its title on the page
+
 _FLUIDS = ("R404A", "R448A", "R449A", "R290", "R454C")
 _SIZING = ("R404A", "R448A", "R134a", "R513A")
 _COLD_DAY = 293.15  # [K] condensing; the question is about the hot one
@@ -59,22 +61,31 @@ def _draw_superheat(random):
 
 def _superheat(values):
     fluid = refrigerants.get(values.refrigerant)
+    bubble = float(fluid.bubble_temperature(values.suction_pressure))
     dew = float(fluid.dew_temperature(values.suction_pressure))
-    return {"dew": dew, "answer": values.line_temperature - dew}
+    return {"bubble": bubble, "dew": dew, "answer": values.line_temperature - dew}
 
 
 def _from_bubble(values, show):
-    fluid = refrigerants.get(values.refrigerant)
-    if not fluid.has_glide:
+    if not refrigerants.get(values.refrigerant).has_glide:
         return None
-    return values.line_temperature - float(fluid.bubble_temperature(values.suction_pressure))
+    return values.line_temperature - values.bubble
+
+
+def _said_as_a_difference(name):
+    def wrong(values, show):
+        number = show.value(getattr(values, name), "temperature")
+        return show.si(number, "temperature_difference")
+
+    return wrong
 
 
 SUPERHEAT = Task(
     key="superheat",
     question=(
-        "{refrigerant}, a box that does not hold: the suction gauge says {suction_pressure}, the "
-        "clamp beside the bulb {line_temperature}. How much superheat leaves the coil?"
+        "{refrigerant}, a box that does not hold: the suction gauge says {suction_pressure}. Your "
+        "pressure-temperature card has bubble {bubble} and dew {dew} for that. The clamp beside "
+        "the bulb says {line_temperature}. How much superheat leaves the coil?"
     ),
     draw=_draw_superheat,
     kinds=KINDS,
@@ -87,14 +98,24 @@ SUPERHEAT = Task(
             "That counts from the bubble column. Superheat starts where the last drop boils away, "
             "at dew.",
         ),
-        slips.gauge_as_absolute(_superheat, "suction_pressure"),
-        slips.barometer_twice(_superheat, "suction_pressure"),
-        slips.sea_level_barometer(_superheat, "suction_pressure"),
+        Slip(
+            "dew itself",
+            _said_as_a_difference("dew"),
+            "That is dew, where the superheat starts. How far above it is the pipe?",
+        ),
+        Slip(
+            "clamp itself",
+            _said_as_a_difference("line_temperature"),
+            "That is what the clamp says. Superheat is how far that lies above dew.",
+        ),
         slips.sign_swapped(),
+        slips.difference_as_temperature(),
+        slips.unit_of_the_other_system("temperature_difference"),
     ),
     hints=(
         "How far is the pipe above the temperature at which the last drop boils?",
-        "Look up dew at {suction_pressure} and take it from {line_temperature}.",
+        "Of the two columns take the one in which the last drop boils away, and subtract it from "
+        "what the clamp says. Mind the sign of temperatures below zero.",
     ),
     steps=(
         "Dew of {refrigerant} at {suction_pressure} is {dew}.",
@@ -174,12 +195,13 @@ HEAD = Task(
     ),
     hints=(
         "What pushes liquid through the port, and how does flow follow it?",
-        "The pressure drops are {drop_hot} and {drop_cold}; flow goes with the square root.",
+        "For both days take the suction from the head: that is the pressure drop over the port. "
+        "Divide the cold drop by the hot one; flow follows the square root of that.",
     ),
     steps=(
         "Pressure drop on the hot day {drop_hot}, in the cold {drop_cold}: {share} of it.",
         "The square root of that is {root}.",
-        "{cooling} times {root} makes {answer}.",
+        "{cooling} times {root} makes about {answer}.",
     ),
     tolerance=Tolerance(share=0.03, because="gauges and rounding leave about that much"),
 )
@@ -229,10 +251,11 @@ def _smallest(values):
 WHICH = Task(
     key="which",
     question=(
-        "Set the panel above to {refrigerant}, design load {load}, box air {box_temperature}, "
-        "hot-day condensing {hot}, conventional port, and leave the spring as it comes. Which is "
-        "the smallest size of the kit (the numbers along the bottom) that opens no further than "
-        "{most} on the hot day?"
+        f"Go back to the panel “{PANEL}”, press Reset, and set it to "
+        "{refrigerant}, design load {load}, box air {box_temperature}, condensing on the hot day "
+        "{hot}; leave the port conventional and the spring as it comes. Which is the smallest size "
+        "of the kit (the numbers along the bottom of the chart) that opens no further than {most} "
+        "on the hot day?"
     ),
     draw=_draw_port,
     kinds=KINDS,
@@ -259,7 +282,8 @@ WHICH = Task(
     ),
     hints=(
         "Move the port along the sizes and watch the lift on the hot day.",
-        "At {below} the lift is {lift_below}: too far open. Go up.",
+        "Start with a port that is surely too small: its lift lies above {most}. Go up from number "
+        "to number along the bottom; the first whose lift is {most} or less is yours.",
     ),
     steps=(
         "At {below} the pin stands at {lift_below}: more than {most}.",
@@ -322,7 +346,8 @@ NEXT = Task(
     hints=(
         "The same flow needs the same opening: a ring, about as long as the port is round and as "
         "wide as the lift allows.",
-        "Diameter times lift stays nearly the same, from {port} to {bigger}.",
+        "Diameter times lift stays nearly the same, so the lift shrinks by as much as the port "
+        "grows. The next size of the kit is the next number along the bottom of the charts.",
     ),
     steps=(
         "The ring now open measures {area}, and the same flow needs the same ring.",

@@ -138,6 +138,8 @@ class Lesson:
         called for every text: put ``functools.cache`` on it.
     readings : tuple of (str, str)
         What gauges and clamps say in the call: where, and a template such as ``"{suction}"``.
+    notes : dict of str to str
+        Short texts with computed numbers that stand between others on the page, by name.
     """
 
     number: str
@@ -156,6 +158,7 @@ class Lesson:
     next: str | None
     quantities: Callable[[], dict] = field(default=dict)
     readings: tuple[tuple[str, str], ...] = ()
+    notes: dict[str, str] = field(default_factory=dict)
 
     def say(self, text, show):
         """Word one of the lesson's texts in the reader's units.

@@ -14,7 +14,7 @@ from lowside import valve
 from lowside.plots import portwords, style
 from lowside.plots.canvas import Background, LiveFigure
 from lowside.plots.cutaway import cutaway
-from lowside.plots.layout import Spot
+from lowside.plots.layout import Spot, text_width
 from lowside.plots.marks import Area, Bar, Line, Markers, Span, Still, Text
 from lowside.system import ports
 
@@ -28,7 +28,7 @@ LOOKS = {"hot": (style.HIGH, "solid"), "cold": (style.LOW, "dashed")}
 SHAPES = {"hot": "circle", "cold": "square"}
 _COLUMNS = {"hot": 142, "cold": 0}  # [px] from the right end of the charts
 OTHER = "dotted"
-_STARVED, _NERVOUS = "#F7E6DD", "#E9E0F3"
+_STARVED, _SHORT, _NERVOUS = "#F7E6DD", "#DCEAF4", "#E9E0F3"
 
 MOST_SUPERHEAT = 20.0  # [K]
 COOLING = (0.4, 1.6)
@@ -179,16 +179,18 @@ class _Scene:
 
     def _regions(self):
         low, high = self.sweep.window
-        starved, nervous = self.sweep.starves_below, self.sweep.nervous_above
-        nervous = min(nervous, high)
+        starved, holds = self.sweep.starves_below, self.sweep.holds_above
+        nervous = min(self.sweep.nervous_above, high)
         items = []
         for name in ROWS:
             items.append(Span("x", low, starved, _STARVED, 1.0, name))
+            items.append(Span("x", starved, holds, _SHORT, 1.0, name))
             items.append(Span("x", nervous, high, _NERVOUS, 1.0, name))
         strip = 8, 40
         names = (
             (low, starved, "starves", _STARVED),
-            (starved, nervous, "right", style.PAPER),
+            (starved, holds, "short when cold", _SHORT),
+            (holds, nervous, "holds the load", style.PAPER),
             (nervous, high, "hunts easily", _NERVOUS),
         )
         for start, end, text, colour in names:
@@ -197,8 +199,8 @@ class _Scene:
                 continue
             items.append(Bar(a, strip[0], b, strip[1] - 4, colour, style.RULE, axes="page"))
             spot = (Spot(0, 0, "middle"),)
-            size = style.TEXT if b - a > 90 else style.SMALL
-            if b - a > 44:
+            size = style.TEXT if text_width(text, style.TEXT) < b - a else style.SMALL
+            if text_width(text, size) < b - a + 8:
                 at = (a + b) / 2, strip[0] + 19
                 items.append(Text(*at, text, spot, size, bold=True, halo=False, axes="page"))
         return items
@@ -258,7 +260,7 @@ class _Scene:
         texts = dict.fromkeys(ROWS, "no run")
         if point.accepted:
             texts = {
-                "superheat": show.text(point.superheat, "temperature_difference"),
+                "superheat": portwords.superheat(show, point),
                 "lift": show.text(point.lift_share, "ratio"),
                 "cooling": show.text(point.capacity / self.sweep.load, "ratio"),
                 "suction": show.text(point.evaporating_pressure, "gauge_pressure"),
@@ -334,13 +336,10 @@ class _Scene:
             items += self._text(text, y + 17, more)
         y = top + 40 * len(rows)
         items.append(Markers([(x0 + x1) / 2], [y - 5], "diamond", 13, style.GOOD, axes="page"))
-        items += self._text(text, y, "right for this load")
+        items += self._text(text, y, "the right port")
         items += self._text(text, y + 17, show.text(self.sweep.right, "port"))
-        items.append(
-            Markers(
-                [self.sweep.right], [self.pressures[0]], "diamond", 13, style.GOOD, axes="suction"
-            )
-        )
+        foot = [self.sweep.right], [self.pressures[0]]
+        items.append(Markers(*foot, "diamond", 13, style.GOOD, axes="suction"))
         if self.case.other is not None:
             y += 40
             items.append(Bar(x0, y - 14, x1, y + 4, LOOKS[self.day][0], None, 0.16, axes="page"))

@@ -6,9 +6,18 @@ import numpy as np
 
 from lowside.system import Status, ports
 
+#: What makes another box of it; numbers before and after are not compared.
+BOX = ("refrigerant", "load", "box_temperature", "hot")
+
 DAYS = {"hot": ports.HOT, "cold": ports.COLD}
 _TIMES = {2.0: "twice", 3.0: "three times"}
+_WET = (
+    "Liquid leaves the coil and runs to the compressor: the outlet boils at the evaporating "
+    "temperature whatever the flow, and the bulb cannot tell."
+)
 _LITTLE = 0.25  # [K] of superheat that no clamp can tell
+_UNNOTICED = "A box gains less heat on a cold day, so it may keep cold all the same, unnoticed."
+_SAME = 0.005  # share by which a pressure drop may differ and still be the same
 
 
 class Case:
@@ -48,22 +57,22 @@ class Case:
             "cold": sweep.condensing[ports.COLD],
             "static_superheat": float(sweep.box.valve.spring.static_superheat),
             "port": self.port,
+            "window": sweep.window,
             "day": self.day,
             "construction": self.construction,
             "right": sweep.right,
             "nervous_above": sweep.nervous_above,
             "status": int(now.status),
             "superheat": float(now.superheat),
+            "suction_temperature": float(now.suction_temperature),
+            "evaporating_temperature": float(now.evaporating_temperature),
             "lift_share": float(now.lift_share),
             "capacity": float(now.capacity),
             "evaporating_pressure": float(now.evaporating_pressure),
             "pressure_drop": float(now.condensing_pressure - now.evaporator_inlet_pressure),
             "relative_gain": float(now.relative_gain),
             "right_gain": sweep.right_gain,
-            "by_balance": float(
-                self.points.superheat[DAYS[self.day], ports.BALANCED]
-                - self.points.superheat[DAYS[self.day], ports.CONVENTIONAL]
-            ),
+            "by_balance": float(np.diff(self._superheats()[DAYS[self.day]])[0]),
         }
 
     def readings(self):
@@ -75,8 +84,9 @@ class Case:
         taken = now.readings()
         return (
             ("Suction gauge", show.text(taken.suction_pressure, "gauge_pressure")),
+            ("Dew at that pressure", show.text(now.evaporating_temperature, "temperature")),
             ("Suction-line clamp", show.text(taken.suction_temperature, "temperature")),
-            ("Superheat", show.text(now.superheat, "temperature_difference")),
+            ("Superheat", superheat(show, now)),
             ("Head gauge", show.text(taken.head_pressure, "gauge_pressure")),
             ("Liquid-line clamp", show.text(taken.liquid_temperature, "temperature")),
             air,
@@ -86,6 +96,8 @@ class Case:
         """Say how strongly the flow answers the bulb, in two short lines."""
         if not self.now.accepted:
             return "no running point:", Status(int(self.now.status)).words
+        if self.now.status == Status.LIQUID_LEAVING:
+            return "liquid leaves the coil:", "the bulb hears nothing of it"
         if self.now.relative_gain <= 0.0:
             return "wide open: the bulb", "has no say any more"
         degree, share = per_degree(self.show, self.now.relative_gain)
@@ -103,10 +115,7 @@ class Case:
             self._on(self.day),
             self._on("cold" if self.day == "hot" else "hot"),
             self._between_days(),
-            f"On the hot day ports below {show.text(sweep.starves_below, 'port')} starve: wide "
-            f"open and still short. Right for this load is {show.text(sweep.right, 'port')}. Above "
-            f"{show.text(sweep.nervous_above, 'port')} the flow answers the bulb more than "
-            f"{_TIMES[ports.NERVOUS]} as strongly as with the right port: it hunts easily.",
+            self._zones(),
         ]
         if self.other is not None and self.now.accepted and self.other.accepted:
             shares = sorted(point.capacity / sweep.load for point in (self.now, self.other))
@@ -117,6 +126,25 @@ class Case:
             )
         return " ".join(said)
 
+    def _zones(self):
+        show, sweep = self.show, self.sweep
+        starves, holds, open_in_the_cold = (
+            show.text(port, "port")
+            for port in (sweep.starves_below, sweep.holds_above, sweep.stands_open_below)
+        )
+        said = [
+            f"On the hot day ports below {starves} starve: wide open and still short. On the cold "
+            f"day the pin stands at its stop below {open_in_the_cold}."
+        ]
+        if holds != starves:
+            said.append(f"There the design load takes {holds}.")
+        said.append(
+            f"The right port is {show.text(sweep.right, 'port')}. Above "
+            f"{show.text(sweep.nervous_above, 'port')} the flow answers the bulb more than "
+            f"{_TIMES[ports.NERVOUS]} as strongly as with the right port: it hunts easily."
+        )
+        return " ".join(said)
+
     def _on(self, day):
         show, point = self.show, self.points.at((DAYS[day], self.construction))
         head = show.text(point.condensing_pressure, "gauge_pressure")
@@ -124,24 +152,53 @@ class Case:
             return f"On the {day} day (head {head}): {Status(int(point.status)).words}."
         wide = "wide open, " if point.status == Status.WIDE_OPEN else ""
         return (
-            f"On the {day} day (head {head}): {wide}superheat "
-            f"{show.text(point.superheat, 'temperature_difference')}, lift "
+            f"On the {day} day (head {head}): {wide}superheat {superheat(show, point)}, lift "
             f"{show.text(point.lift_share, 'ratio')}, cooling "
             f"{show.text(point.capacity / self.sweep.load, 'ratio')} of the design load, suction "
             f"{show.text(point.evaporating_pressure, 'gauge_pressure')}."
         )
 
+    def _superheats(self):
+        """As read, by day and by construction [K]."""
+        clamps, dews = self.points.suction_temperature, self.points.evaporating_temperature
+        pairs = zip(clamps.flat, dews.flat, strict=True)
+        return np.reshape([superheat_read(self.show, *pair) for pair in pairs], clamps.shape)
+
     def _between_days(self):
         if not np.all(self.points.accepted):
             return "On one of the days one of the two constructions does not run."
-        shifts = self.points.superheat[ports.COLD] - self.points.superheat[ports.HOT]
         conventional, balanced = (
-            self.show.text(shift, "temperature_difference") for shift in shifts
+            self.show.text(shift, "temperature_difference")
+            for shift in np.diff(self._superheats(), axis=0)[0]
         )
         return (
             f"From the hot to the cold day superheat moves {conventional} with a conventional "
             f"port of this size, {balanced} with a balanced one."
         )
+
+
+def superheat_read(show, clamp, dew):
+    """Superheat as a person reads it, from rounded readings.
+
+    Parameters
+    ----------
+    show : Readout
+        The reader's units.
+    clamp, dew : float
+        Suction line, and dew at the suction pressure. [K]
+
+    Returns
+    -------
+    float
+        [K]
+    """
+    return show.rounded(float(clamp), "temperature") - show.rounded(float(dew), "temperature")
+
+
+def superheat(show, point):
+    """Write the superheat of a solved point, see `superheat_read`."""
+    read = superheat_read(show, point.suction_temperature, point.evaporating_temperature)
+    return show.text(read, "temperature_difference")
 
 
 def per_degree(show, relative_gain):
@@ -181,14 +238,21 @@ def why(start, now, show):
     """
     if now["status"] > Status.LIQUID_LEAVING:
         return (
-            "Nothing runs here: the compressor pulls the suction down and the valve does not "
-            "answer. Bring the head, the port or the spring back towards the right ones."
+            f"Nothing runs here: {Status(now['status']).reason}. Bring the head, the port or the "
+            "spring back towards the right ones."
         )
     changed = [name for name in _CAUSES if start[name] != now[name]]
-    if not changed:
+    if not changed or any(start[name] != now[name] for name in BOX):
         return _as_it_stands(now, show)
+    was, is_now = (
+        show.text(
+            superheat_read(show, case["suction_temperature"], case["evaporating_temperature"]),
+            "temperature_difference",
+        )
+        for case in (start, now)
+    )
     moved = (
-        f"Superheat {_from_to(start, now, 'superheat', 'temperature_difference', show)}, suction "
+        f"Superheat {was} → {is_now}, suction "
         f"{_from_to(start, now, 'evaporating_pressure', 'gauge_pressure', show)}, cooling "
         f"{_shares(start, now, show)} of the design load."
     )
@@ -197,14 +261,20 @@ def why(start, now, show):
 
 
 def _as_it_stands(now, show):
+    right = f"The right port for this box is {show.text(now['right'], 'port')}."
     if now["status"] == Status.WIDE_OPEN:
+        cooling = show.text(now["capacity"] / now["load"], "ratio")
+        advice = "Make the port bigger." if now["day"] == "hot" else _UNNOTICED
         return (
             "The pin is at its stop and the flow is all that this port passes. The last drop boils "
-            "off early, the rest of the coil only warms gas: high superheat, low suction, a box "
-            f"that gets {show.text(now['capacity'] / now['load'], 'ratio')} of the cooling it "
-            "needs. Make the port bigger."
+            "off early, the rest of the coil only warms gas: high superheat, low suction, cooling "
+            f"{cooling} of the design load. {advice} {right}"
         )
-    return "The pin moves freely between seat and stop: the bulb is in charge. Move something."
+    if now["status"] == Status.LIQUID_LEAVING:
+        return f"{_WET} {right}"
+    if now["port"] > now["nervous_above"]:
+        return f"The pin barely opens, and {_nervous(now, show)}: it hunts easily. {right}"
+    return f"The pin moves freely between seat and stop: the bulb is in charge. {right}"
 
 
 def _from_to(start, now, name, kind, show):
@@ -216,13 +286,6 @@ def _shares(start, now, show):
     return f"{before} → {after}"
 
 
-def _by_box(start, now, show):
-    return (
-        "Another box: compressor and coil are sized for it, and its right port is "
-        f"{show.text(now['right'], 'port')}."
-    )
-
-
 def _by_port(start, now, show):
     was_open, is_open = (case["status"] == Status.WIDE_OPEN for case in (start, now))
     if is_open:
@@ -230,13 +293,12 @@ def _by_port(start, now, show):
             "At its stop the pin leaves a fixed hole: flow follows the port's area, and what is "
             "short shows up as superheat."
         )
+    if now["status"] == Status.LIQUID_LEAVING:
+        return _WET
     if now["port"] > now["nervous_above"]:
-        degree, share = per_degree(show, now["relative_gain"])
-        times = now["relative_gain"] / now["right_gain"]
         return (
-            f"The cooling is no better than with the right port, for compressor and coil set it. "
-            f"But the pin barely opens, and {degree} at the bulb moves the flow by {share}, "
-            f"{times:.1f} times as much as with the right port: it hunts easily."
+            "The cooling is no better than with the right port, for compressor and coil set it. "
+            f"But the pin barely opens, and {_nervous(now, show)}: it hunts easily."
         )
     if was_open:
         return (
@@ -251,14 +313,26 @@ def _by_port(start, now, show):
     return "The same flow needs more lift through a smaller port: more superheat to push the pin."
 
 
-def _by_day(start, now, show):
-    share = show.text(now["pressure_drop"] / start["pressure_drop"], "ratio")
-    head = (
-        f"The pressure drop over the port is {share} of what it was, and the flow through the "
-        "same opening goes with its square root: the pin must stand "
-        + ("further open." if now["pressure_drop"] < start["pressure_drop"] else "less open.")
+def _nervous(now, show):
+    degree, share = per_degree(show, now["relative_gain"])
+    times = now["relative_gain"] / now["right_gain"]
+    return (
+        f"{degree} at the bulb moves the flow by {share}, {times:.1f} times as much as with the "
+        "right port"
     )
-    return head
+
+
+def _by_day(start, now, show):
+    ratio = now["pressure_drop"] / start["pressure_drop"]
+    if abs(ratio - 1.0) < _SAME:
+        return "Only the cold day has moved, and you read the hot one: look at the dashed lines."
+    head = (
+        f"The pressure drop over the port is {show.text(ratio, 'ratio')} of what it was, and the "
+        "flow through the same opening goes with its square root: the pin "
+    )
+    if now["status"] == Status.WIDE_OPEN:
+        return f"{head}stands at its stop and can do no more. {_UNNOTICED}"
+    return f"{head}must stand {'further' if ratio < 1.0 else 'less'} open."
 
 
 def _by_construction(start, now, show):
@@ -282,12 +356,8 @@ def _by_spring(start, now, show):
 
 
 _CAUSES = {
-    "refrigerant": _by_box,
-    "load": _by_box,
-    "box_temperature": _by_box,
     "port": _by_port,
     "day": _by_day,
-    "hot": _by_box,
     "cold": _by_day,
     "construction": _by_construction,
     "static_superheat": _by_spring,

@@ -76,12 +76,8 @@ def swing_figure(show, refrigerant, load, box_temperature, hot, cold):
     }
     items = [*_curves(swing), *_ports(swing, show), *_here(numbers, show)]
     readings = [("Right port", show.text(numbers["port"], "port"))]
-    for label, name in (
-        ("Conventional swings", "conventional"),
-        ("Balanced swings", "balanced"),
-        ("Balance saves", "saved"),
-    ):
-        readings.append((label, show.text(numbers[name], "temperature_difference")))
+    labels = "Conventional swings", "Balanced swings", "Balance saves"
+    readings += zip(labels, _texts(numbers, show), strict=True)
     return LiveFigure(background, items, _words(numbers, show), readings, numbers)
 
 
@@ -105,7 +101,7 @@ def why(start, now, show):
             "On the cold day the pin stands at its stop, conventional or balanced: what is short "
             "is pressure, and no balance brings it back. Hold the head up, or take a bigger port."
         )
-    saved = show.text(now["saved"], "temperature_difference")
+    _, _, saved = _texts(now, show)
     lost = show.text(-now["drop_change"], "pressure_difference")
     port = show.text(now["port"], "port")
     force = f"The head falls by {lost}; that pressure times the area of a {port} port"
@@ -180,7 +176,7 @@ def _here(numbers, show):
         name, colour, _ = LOOKS[kind]
         y = min(numbers[name], MOST_SWING)
         items.append(Markers([load], [y], shape, 12, colour))
-    text = f"balance saves {show.text(numbers['saved'], 'temperature_difference')}"
+    text = f"balance saves {_texts(numbers, show)[-1]}"
     left_half = load < math.sqrt(LEAST * MOST)
     spot = Spot(10, 0) if left_half else Spot(-10, 0, "end")
     items.append(Text(load, 0.86 * MOST_SWING, text, (spot,), style.LARGE, bold=True))
@@ -194,11 +190,15 @@ def _words(numbers, show):
         f"{numbers['refrigerant']}, box air {air}, every box with its right port. "
         f"At {load} that is {port}. "
     )
-    conventional, balanced, saved = (
-        show.text(numbers[name], "temperature_difference")
-        for name in ("conventional", "balanced", "saved")
-    )
+    conventional, balanced, saved = _texts(numbers, show)
     return (
         f"{head}From the hot to the cold day superheat swings {conventional} with a conventional "
         f"port and {balanced} with a balanced one: balance saves {saved}."
     )
+
+
+def _texts(numbers, show):
+    """Both swings and their difference, rounded so that the three agree."""
+    kind = "temperature_difference"
+    swings = [show.rounded(numbers[name], kind) for name in ("conventional", "balanced")]
+    return [show.text(value, kind) for value in (*swings, swings[0] - swings[1])]

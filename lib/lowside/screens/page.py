@@ -110,6 +110,18 @@ class Page:
 
         return Words(write, self.units)
 
+    def note(self, name):
+        """Give a short text with computed numbers, by its name."""
+        notes = self.lesson.notes
+        if name not in notes:
+            raise UnknownName(f"note in lesson {self.lesson.number}", name, notes)
+
+        def write(show):
+            said = self.lesson.say(notes[name], show)
+            return "".join(paragraph(part, "call") for part in said.split("\n\n")), said
+
+        return Words(write, self.units)
+
     def predict(self, which=1):
         """Ask for a prediction, by its place or key."""
         prediction = self.lesson.prediction(which)

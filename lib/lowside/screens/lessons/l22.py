@@ -6,7 +6,7 @@ from functools import partial
 from itertools import pairwise
 
 from lowside import refrigerants
-from lowside.lesson import hall, l22
+from lowside.lesson import hall, l22_numbers, l22_tasks
 from lowside.plots import portwords, swing
 from lowside.plots.port import port_figure
 from lowside.screens.controls import Choice, Slider
@@ -14,7 +14,6 @@ from lowside.screens.ladder import Ladder
 from lowside.screens.panel import Panel
 from lowside.system import ports
 
-_PORTS = 0.25e-3, 12.5e-3  # [m] of the slider
 _BETWEEN = 5  # steps from one kit size to the next
 _ROUND = 5  # decimals of a metre: a hundredth of a millimetre
 
@@ -33,14 +32,14 @@ def as_found():
     dict
         Arguments of `port_figure` besides the units.
     """
-    box = hall.box(l22.BOX)
+    box = hall.box(l22_numbers.BOX)
     return {
         "refrigerant": box.refrigerant,
         "load": box.design_load,
         "box_temperature": box.box_temperature,
         "hot": box.summer_condensing,
         "cold": box.winter_condensing,
-        "port": l22.FITTED,
+        "port": l22_numbers.FITTED,
         "day": "hot",
         "balanced": False,
         "static_superheat": ports.STATIC_SUPERHEAT,
@@ -61,6 +60,7 @@ def first_move(reader):
         reader,
         title="One walk-in, every port",
         why=portwords.why,
+        anew=portwords.BOX,
     )
 
 
@@ -83,7 +83,7 @@ def explore(reader):
         slider("static_superheat", "Static superheat (spring)", "temperature_difference", STATIC),
     ]
     examples = {
-        "As planned": {**start, "port": hall.box(l22.BOX).metering.port},
+        "As planned": {**start, "port": hall.box(l22_numbers.BOX).metering.port},
         "Propane freezer": _example("ice-cream-freezer"),
         "Large cold room": _example("produce-room"),
     }
@@ -91,14 +91,16 @@ def explore(reader):
         port_figure,
         controls,
         reader,
-        title="One box, every port",
+        title=l22_tasks.PANEL,
         why=portwords.why,
+        anew=portwords.BOX,
         examples=examples,
     )
 
 
 def _port(value):
-    return Ladder("port", "Port", "port", value, *_PORTS, sizes=_sizes())
+    sizes = _sizes()
+    return Ladder("port", "Port", "port", value, sizes[0], sizes[-1], None, sizes, "window")
 
 
 def _day():
@@ -120,9 +122,8 @@ def _example(key):
 
 def _sizes():
     """Kit sizes with a few between, rounded to what a rule shows."""
-    kit = [size for size in ports.KIT if _PORTS[0] <= size <= _PORTS[1]]
-    found = set(kit)
-    for small, large in pairwise(kit):
+    found = set(ports.KIT)
+    for small, large in pairwise(ports.KIT):
         for step in range(1, _BETWEEN):
             found.add(round(small * (large / small) ** (step / _BETWEEN), _ROUND))
     return tuple(sorted(found))
@@ -130,7 +131,7 @@ def _sizes():
 
 def balance(reader):
     """Move the size of the box and see what a balanced port saves."""
-    start, small = as_found(), hall.box(l22.SMALL_BOX)
+    start, small = as_found(), hall.box(l22_numbers.SMALL_BOX)
 
     def slider(name, label, kind, value, limits):
         return Slider(name, label, kind, value, *limits)
