@@ -13,6 +13,7 @@ import numpy as np
 
 LAMINAR_NUSSELT = 3.66  # round tube, even wall temperature
 DRY_OUT = 0.9  # quality from which the wall begins to dry (common practice in coil models)
+HIGHEST_REDUCED = 0.98
 _NODES = 5
 _WALL_ROUNDS = 4
 
@@ -174,11 +175,12 @@ def liu_winterton(
 
 
 def _cooper(reduced_pressure, molar_mass, wall_excess):
-    """Pool boiling on a surface of 1 µm roughness, Cooper (1984)."""
+    """Pool boiling on a surface of 1 µm roughness, Cooper (1984); trials near critical tamed."""
+    reduced = np.minimum(reduced_pressure, HIGHEST_REDUCED)
     by_flux = (
         55.0
-        * reduced_pressure**0.12
-        * (-np.log10(reduced_pressure)) ** -0.55
+        * reduced**0.12
+        * (-np.log10(reduced)) ** -0.55
         / np.sqrt(1e3 * molar_mass)
     )
     return (by_flux * np.maximum(wall_excess, 0.0) ** 0.67) ** (1.0 / 0.33)

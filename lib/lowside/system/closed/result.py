@@ -26,8 +26,9 @@ class BoxStatus(IntEnum):
     HIGH_PRESSURE = 4
     LOW_PRESSURE = 5
     VALVE_SHUT = 6
-    ABOVE_RANGE = 7
-    NOT_CONVERGED = 8
+    ABOVE_CRITICAL = 7
+    STALLED = 8
+    NOT_CONVERGED = 9
 
     @property
     def words(self):
@@ -48,7 +49,8 @@ WORDS = {
     BoxStatus.HIGH_PRESSURE: "high-pressure cut-out",
     BoxStatus.LOW_PRESSURE: "low-pressure cut-out",
     BoxStatus.VALVE_SHUT: "valve shut",
-    BoxStatus.ABOVE_RANGE: "above critical",
+    BoxStatus.ABOVE_CRITICAL: "above critical",
+    BoxStatus.STALLED: "compressor pumps no higher",
     BoxStatus.NOT_CONVERGED: "not converged",
 }
 
@@ -61,9 +63,12 @@ REASONS = {
     BoxStatus.VALVE_SHUT: (
         "the bulb, even as warm as the air, cannot open the valve: the box pumps down"
     ),
-    BoxStatus.ABOVE_RANGE: (
+    BoxStatus.ABOVE_CRITICAL: (
         "this charge at this ambient needs a head too near the critical pressure, and there is no "
         "high-pressure switch to stop it"
+    ),
+    BoxStatus.STALLED: (
+        "this charge needs a higher head than the compressor can pump from this suction"
     ),
     BoxStatus.NOT_CONVERGED: "the equations of this box would not agree",
 }

@@ -22,7 +22,7 @@ from ..case import each
 from .equations import ENTHALPY_SCALE, account, attempt, statements
 
 TOLERANCE = 1e-5  # one more step follows, unseen, so that what is left is far less
-NUDGE = 1e-6
+NUDGE = 1e-7  # small, for the receiver puts its answers on the kink where liquid just leaves
 NUDGES = NUDGE * np.concatenate([np.zeros((1, 3)), np.eye(3)]).T[:, :, None]
 LARGEST_STEP = np.array([[0.25], [0.25], [0.8]])  # two logarithms of pressure, 40 kJ/kg
 BACKTRACK = 0.35  # share of a step that made things worse which is kept
@@ -33,9 +33,11 @@ FIRST_CONDENSING = 14.0  # [K] above ambient
 OTHER_CONDENSING = (4.0, 9.0, 24.0, 40.0)  # [K]
 EVAPORATING = (5.0, 9.0, 14.0, 20.0, 28.0)  # [K] below the box
 GUESS_LIFT = 0.4  # share of full travel
+WET_GUESS = 0.2  # liquid leaving, as a share, where a tube feeds too much
 GUESS_SUPERHEAT = 5.0  # [K] where there is no valve to ask
 LADDER = 14  # condensing pressures held one by one
 HALVINGS = 5
+STALLING = 0.25  # volumetric efficiency
 
 
 @dataclass(frozen=True)
@@ -51,13 +53,18 @@ class Search:
     converged : ndarray of bool
         To within `TOLERANCE`, and one step further.
     beyond : ndarray of bool
-        Even at the highest condensing pressure the box would hold fewer grams than it has.
+        Even at the highest condensing pressure, that of the table or that which the compressor
+        reaches, the box would hold fewer grams than it has.
+    short : ndarray of bool
+        Even at the lowest condensing pressure at which the rest settles the box would hold more
+        grams than it has: it pumps down.
     """
 
     at: np.ndarray
     residual: np.ndarray
     converged: np.ndarray
     beyond: np.ndarray
+    short: np.ndarray
 
     def replaced(self, index, other):
         """Put the points of another search in place of some of these."""
@@ -100,7 +107,7 @@ def search(case, start=None):
     return found
 
 
-def guess(case, condensing_difference):
+def guess(case, condensing_difference, wet=False):
     """Place to start from: at some condensing pressure, where the coil does what is asked of it.
 
     Parameters
@@ -108,6 +115,8 @@ def guess(case, condensing_difference):
     case : Case
     condensing_difference : float or ndarray
         Condensing above ambient. [K]
+    wet : bool
+        With some liquid leaving the evaporator; never for a valve.
 
     Returns
     -------
@@ -117,7 +126,7 @@ def guess(case, condensing_difference):
     wide = tiled(case, len(EVAPORATING))
     difference = np.repeat(EVAPORATING, count)
     condensing = np.tile(np.broadcast_to(condensing_difference, count), len(EVAPORATING))
-    at = _dry(wide, difference, condensing)
+    at = _suction(wide, difference, condensing, wet)
     pinned = replace(wide, pinned=at[1])
     reached = statements(pinned, at, dry_bulb=True)[0].reshape(-1, count)
     after = np.argmax(reached > 0.0, axis=0)
@@ -129,8 +138,8 @@ def guess(case, condensing_difference):
     return at[:, before, every] * (1.0 - share) + at[:, after, every] * share
 
 
-def _dry(case, evaporating_difference, condensing_difference):
-    """Suction gas as warm as a valve partly open wants it, warmed by the lines."""
+def _suction(case, evaporating_difference, condensing_difference, wet):
+    """Suction gas as a valve partly open wants it, or wet, warmed by the lines."""
     box, fluid = case.box, case.box.refrigerant
     dew = case.box_temperature - evaporating_difference
     pressure = fluid.dew_pressure(dew, check=False)
@@ -149,6 +158,9 @@ def _dry(case, evaporating_difference, condensing_difference):
         )
         superheat = np.clip(bulb - dew, 1.0, 0.8 * evaporating_difference)
     leaving = fluid.vapour_enthalpy(pressure, dew + superheat, check=False)
+    if wet:
+        saturated = fluid.saturation(pressure, check=False)
+        leaving = saturated.vapour_enthalpy - WET_GUESS * saturated.latent_heat
     warmest = fluid.vapour_enthalpy(pressure, case.ambient_temperature + 5.0, check=False)
     leaving = leaving + box.exchange * np.maximum(warmest - leaving, 0.0)
     at = np.stack([np.log(pressure), np.log(condensing), leaving / ENTHALPY_SCALE])
@@ -204,7 +216,8 @@ def newton(case, start, dry_bulb=True, last_step=True):
             todo, waited, least = todo[keep], waited[keep], least[keep]
             best, here = best[:, keep], here[:, keep]
             part = chosen(part, keep)
-    return Search(at, residual, converged, np.zeros(count, dtype=bool))
+    nowhere = np.zeros(count, dtype=bool)
+    return Search(at, residual, converged, nowhere, nowhere)
 
 
 def _solved(slopes, values):
@@ -225,14 +238,16 @@ def _short_of_dew(now, rise):
 def _at_the_top(case):
     """Settle at the highest condensing pressure: a box that holds too little even there is done."""
     at, surplus, good = _held(case, case.highest[1])
-    return Search(at, np.abs(surplus), np.zeros_like(good), good & (surplus > 0.0))
+    no = np.zeros_like(good)
+    return Search(at, np.abs(surplus), no, good & (surplus > 0.0), no)
 
 
 def _elsewhere(case):
     """Start again from other condensing pressures, all at once, liquid at the bulb allowed."""
     count = case.box_temperature.size
     wide = tiled(case, len(OTHER_CONDENSING))
-    found = newton(wide, guess(wide, np.repeat(OTHER_CONDENSING, count)), dry_bulb=False)
+    start = guess(wide, np.repeat(OTHER_CONDENSING, count), wet=not case.box.has_valve)
+    found = newton(wide, start, dry_bulb=False)
     first = found.residual.reshape(-1, count).argmin(axis=0) * count + np.arange(count)
     return Search(*(value[..., first] for value in vars(found).values()))
 
@@ -253,8 +268,6 @@ def _ladder(case):
     high = np.where(good & (surplus <= 0.0) & (order > low), order, LADDER).min(axis=0)
     between = (low >= 0) & (high < LADDER)
     top = np.where(good, order, -1).max(axis=0)
-    beyond = (low >= 0) & (low == top) & (top == LADDER - 1)
-
     start = at[:, np.where(low >= 0, low, np.maximum(top, 0)), every]
     index = np.flatnonzero(between)
     if index.size:
@@ -271,21 +284,37 @@ def _ladder(case):
     again = newton(case, start, dry_bulb=False)
     worse = np.flatnonzero(again.residual < found.residual)
     found = found.replaced(worse, Search(*(value[..., worse] for value in vars(again).values())))
-    at = np.where(beyond & ~found.converged, start, found.at)
-    return Search(at, found.residual, found.converged, beyond & ~found.converged)
+    stalling = _stalling(case, start) | _stalling(case, found.at)
+    beyond = ~found.converged & (low >= 0) & (low == top) & ((top == LADDER - 1) | stalling)
+    at = np.where(beyond, start, found.at)
+    short = ~found.converged & (low < 0) & (top >= 0)
+    return Search(at, found.residual, found.converged, beyond, short)
+
+
+def _stalling(case, at):
+    """Whether re-expanding gas nearly fills the cylinder: the compressor can go no higher."""
+    return attempt(case, at).compression.volumetric_efficiency < STALLING
+
+
+def _at_pressure(pinned, wet):
+    """Guess at held condensing pressures."""
+    condensing = pinned.box.refrigerant.dew_temperature(np.exp(pinned.pinned), check=False)
+    start = guess(pinned, condensing - pinned.ambient_temperature, wet)
+    start[1] = pinned.pinned
+    return start
 
 
 def _held(case, log_condensing, start=None):
     """Settle everything but the account at held condensing pressures, and read the account."""
     pinned = replace(case, pinned=log_condensing)
     if start is None:
-        difference = case.box.refrigerant.dew_temperature(np.exp(log_condensing), check=False)
-        start = guess(pinned, difference - case.ambient_temperature)
-        start[1] = log_condensing
+        start = _at_pressure(pinned, wet=False)
     found = newton(pinned, start)
     left = np.flatnonzero(~found.converged)
     if left.size:
-        again = newton(chosen(pinned, left), start[:, left], dry_bulb=False)
-        found = found.replaced(left, again)
+        part, begin = chosen(pinned, left), start[:, left]
+        if not case.box.has_valve:
+            begin = _at_pressure(part, wet=True)
+        found = found.replaced(left, newton(part, begin, dry_bulb=False))
     _, _, surplus = account(case, attempt(case, found.at))
     return found.at, surplus, found.converged

@@ -232,10 +232,12 @@ def _status(case, found, trial):
     status[trial.inlet.quality > FLASH_NOTICED] = BoxStatus.FLASH_GAS
     status[wet] = BoxStatus.LIQUID_AT_COMPRESSOR
     status[~found.converged] = BoxStatus.NOT_CONVERGED
-    pumping = ~found.converged & (found.at[0] <= case.lowest[0] + 1e-6)
-    status[pumping] = BoxStatus.LOW_PRESSURE
+    pulled_down = ~found.converged & (found.at[0] <= case.lowest[0] + 1e-6)
+    status[pulled_down | found.short] = BoxStatus.LOW_PRESSURE
     status[~found.converged & _never_opens(case)] = BoxStatus.VALVE_SHUT
-    status[found.beyond] = BoxStatus.ABOVE_RANGE
+    at_the_top = found.at[1] >= case.highest[1] - 1e-6
+    status[found.beyond] = BoxStatus.STALLED
+    status[found.beyond & at_the_top] = BoxStatus.ABOVE_CRITICAL
     if box.low_cut_out is not None:
         status[found.converged & (trial.suction.pressure < box.low_cut_out)] = (
             BoxStatus.LOW_PRESSURE
