@@ -86,6 +86,13 @@ def test_the_valve_was_starved_in_winter_all_the_same():
     assert point.superheat > hot.superheat
 
 
+def test_a_wide_open_port_passes_no_more_for_a_warm_box():
+    held = l22_numbers.sweep().points(l22_numbers.FITTED).at((ports.HOT, ports.CONVENTIONAL))
+    found = l22_numbers.as_found()
+    assert 0.98 < found.mass_flow / held.mass_flow < 1.0
+    assert found.superheat > held.superheat
+
+
 @both_units
 def test_call_notes_and_picture_give_the_same_superheat(show):
     drawn = figure(show)
@@ -182,6 +189,12 @@ def test_a_port_off_the_chart_is_named_all_the_same():
         drawn = figure(port=port)
         assert arrow in drawn.overlay()
         assert US.text(port, "port") in drawn.words
+
+
+def test_a_port_that_is_short_only_when_cold_has_its_zone():
+    room = {"refrigerant": "R449A", "load": 10500.0, "box_temperature": 277.15}
+    assert "short when cold" in figure(**room, port=4.0e-3).overlay()
+    assert "short when cold" not in figure().overlay()
 
 
 def test_propane_is_shown_as_a_band():

@@ -23,20 +23,20 @@ CALL = (
 NOTES = {
     "held": (
         "In the picture the box is held at {set_point}, as it will be once it is repaired. In the "
-        "call it has warmed to {box_air}: warmer air boils more, so there the suction stands at "
-        "{suction} instead of {suction_before}, and the superheat at {found_superheat} instead of "
-        "{superheat_before}."
+        "call it has warmed to {box_air}. The port passes no more liquid for that, so the warmer "
+        "air only heats the gas further: there the superheat is {found_superheat} instead of "
+        "{superheat_before}, and the suction {suction} instead of {suction_before}."
     ),
     "winter": (
         "The dashed line lies even higher. Was the coil not starved in winter, too? It was, and "
         "worse: with less head to push the liquid, the same port leaves {winter_superheat} of "
         "superheat, against {superheat_before} on the hot day.\n\n"
         "But the box needed less. Its design load, the 100 % of the cooling chart, is the heat "
-        "that gets in at {outside} outside. The head of the cold day is held up to {mild} outside: "
-        "there {mild_need} of that heat gets in, and the port still feeds {winter_fed}. The "
-        "compressor runs {mild_run} of the time, and the box stays cold. The warmer the day, the "
-        "longer it runs; at {holds_up_to} outside it never stops. Today the full heat gets in and "
-        "the port feeds {hot_fed}.\n\n"
+        "that gets in at {outside} outside. Up to {mild} outside the controls hold the head of the "
+        "cold day. No more than {mild_need} of that heat gets in then, and the port feeds "
+        "{winter_fed}: the compressor runs at most {mild_run} of the time, and the box stays cold. "
+        "The warmer the day, the longer it runs; at {holds_up_to} outside it never stops. Today "
+        "the full heat gets in and the port feeds {hot_fed}.\n\n"
         "So the thermometer in the box had nothing to report for months. A clamp beside the bulb "
         "would have told on the first day."
     ),
@@ -93,7 +93,7 @@ PREDICTIONS = (
         key="balance",
         question=(
             "In a conventional port the pressure of the liquid pushes on the pin and helps it "
-            "open. On a cold day that push is weaker, so the superheat is another than on a hot "
+            "open. On a cold day that push is weaker, so it takes more superheat than on a hot "
             "day. A balanced port takes the push off the pin. How much of the change of superheat "
             "does that save on the {small_what} at {small_stall} ({small_refrigerant}, port "
             "{small_port})?"

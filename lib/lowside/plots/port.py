@@ -266,19 +266,9 @@ class _Scene:
                 "suction": show.text(point.evaporating_pressure, "gauge_pressure"),
             }
         size = style.LARGE if now else style.SMALL
-        spot = (Spot(0, 0, "end"),)
+        x, look = RIGHT - _COLUMNS[day], ((Spot(0, 0, "end"),), size, LOOKS[day][0], now, False)
         return [
-            Text(
-                RIGHT - _COLUMNS[day],
-                ROWS[name][0] - 8,
-                f"{day} {text}",
-                spot,
-                size,
-                LOOKS[day][0],
-                now,
-                False,
-                axes="page",
-            )
+            Text(x, ROWS[name][0] - 8, f"{day} {text}", *look, axes="page")
             for name, text in texts.items()
         ]
 
@@ -345,6 +335,10 @@ class _Scene:
             items.append(Bar(x0, y - 14, x1, y + 4, LOOKS[self.day][0], None, 0.16, axes="page"))
             items += self._text(text, y, "two flow models")
             items += self._text(text, y + 17, "disagree: a band")
+        if self._across(self.sweep.holds_above) - self._across(self.sweep.starves_below) > 2:
+            y += 40
+            items.append(Bar(x0, y - 14, x1, y + 4, _SHORT, style.RULE, axes="page"))
+            items += self._text(text, y, "short when cold")
         return items
 
     def _text(self, x, y, text, bold=False):
