@@ -1,6 +1,9 @@
 """What gauges and clamps say: superheat from dew, subcooling from bubble, and mistakes named."""
 
+from dataclasses import replace
+
 import pytest
+from CoolProp.CoolProp import PropsSI
 from lowside import readings, readout, refrigerants
 from lowside.errors import OutOfRange
 from lowside.readings import Readings, interpret
@@ -92,6 +95,12 @@ def test_swapped_hoses_silence_what_follows_from_them():
         ({"ambient_temperature": 115}, "condensing below ambient"),
         ({"discharge_temperature": 230}, "hot discharge"),
         ({"discharge_temperature": 90}, "discharge below condensing"),
+        ({"discharge_temperature": 20}, "discharge below suction line"),
+        ({"discharge_temperature": 112}, "cool discharge"),
+        ({"box_temperature": 62}, "evaporating far below the box"),
+        ({"ambient_temperature": 50}, "condensing far above ambient"),
+        ({"ambient_temperature": 34}, "box warmer than ambient"),
+        ({"suction_temperature": 42}, "suction line warmer than the box"),
     ],
 )
 def test_each_finding_comes_when_it_should_and_words_itself(change, code):
@@ -175,21 +184,133 @@ def test_the_unit_slip_is_named(written, meant):
         for f in read(**(HEALTHY | {"suction_temperature": written})).findings
         if f.code in ("colder than dew", "very high superheat")
     )
-    assert f"the clamp read {meant}, not" in finding.sentence(SHOW)
+    typed = SHOW.text(SHOW.parse(written, "temperature", "clamp"), "temperature")
+    said = f"the clamp on the suction line, given as {typed}, showed {meant}, not"
+    assert said in finding.sentence(SHOW)
 
 
-def test_another_refrigerant_is_suggested_only_when_both_sides_agree():
-    r448a = refrigerants.get("R448A")
-    suction, head = 310e3, 1.85e6
-    typed = Readings(
-        suction_pressure=suction,
-        suction_temperature=float(r448a.dew_temperature(suction)) + 5.0,
-        head_pressure=head,
-        liquid_temperature=float(r448a.bubble_temperature(head)) - 4.0,
+def test_a_unit_slip_is_offered_only_where_a_sensible_superheat_would_come_of_it():
+    """95 °F as 95 °C is no colder; 79 °F as a number in °F after °C would give 58 K."""
+    (finding,) = (
+        f
+        for f in read(suction_pressure=35, suction_temperature=140).findings
+        if f.code == "very high superheat"
     )
-    assert interpret(r448a, typed).findings == ()
-    mistaken = interpret(refrigerants.get("R134a"), typed)
-    assert "very high subcooling" in codes(mistaken) or "colder than dew" in codes(mistaken)
+    assert "would make sense" not in finding.sentence(SHOW)
+
+
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [
+        ("suction_temperature", "liquid_temperature"),
+        ("suction_temperature", "discharge_temperature"),
+        ("liquid_temperature", "discharge_temperature"),
+        ("box_temperature", "ambient_temperature"),
+    ],
+)
+def test_two_clamps_swapped_are_named_before_any_other_slip(one, other):
+    answer = read(**HEALTHY | {one: HEALTHY[other], other: HEALTHY[one]})
+    assert any(finding.weight != "note" for finding in answer.findings)
+    said = " ".join(finding.sentence(SHOW) for finding in answer.findings)
+    assert "were swapped" in said
+    for name in (one, other):
+        assert SHOW.text(SHOW.si(HEALTHY[name], "temperature"), "temperature") in said
+    assert "showed" not in said
+    assert "the box holds" not in said
+
+
+@pytest.mark.parametrize("box", [36, 45])
+@pytest.mark.parametrize("ambient", [65, 88])
+def test_swapped_box_and_condenser_air_are_never_in_order(box, ambient):
+    """A cool room's mild ambient keeps every difference usual; the order of the two does not."""
+    usual = {"head_pressure": 120, "liquid_temperature": 66, "discharge_temperature": 120}
+    healthy = HEALTHY | {"box_temperature": box, "ambient_temperature": ambient}
+    if ambient == 65:
+        healthy |= usual
+    assert read(**healthy).findings == ()
+    assert read(**healthy | {"box_temperature": ambient, "ambient_temperature": box}).findings
+
+
+def test_on_a_cold_day_head_pressure_control_is_no_mistake():
+    """Condensing held at 25 °C with the unit at -10 °C outdoors: common practice."""
+    fluid = refrigerants.get("R404A")
+    cold = Readings(head_pressure=float(fluid.dew_pressure(298.15)), ambient_temperature=263.15)
+    (finding,) = interpret(fluid, cold).findings
+    assert (finding.code, finding.weight) == ("condensing far above ambient", "note")
+
+
+def test_a_loss_free_compression_is_the_coolest_discharge():
+    """CoolProp called directly for the entropy at the suction and the temperature at the head."""
+    fluid = refrigerants.get("R290")
+    low, high, suction = 340e3, 1.45e6, 269.0
+    entropy = PropsSI("S", "P", low, "T", suction, "Propane")
+    ideal = PropsSI("T", "P", high, "S", entropy, "Propane")
+
+    def found(discharge):
+        taken = Readings(low, suction, high, discharge_temperature=discharge)
+        return codes(interpret(fluid, taken))
+
+    assert "cool discharge" in found(ideal - 5.5)
+    assert "cool discharge" not in found(ideal - 4.5)
+
+
+@pytest.mark.parametrize("name", ["R290", "R455A", "R404A"])
+def test_a_vacuum_below_the_tables_still_says_its_caution(name):
+    """10 psi below the barometer: none of the tables (from -60 °C) reaches there."""
+    answer = read(name, suction_pressure="-10 psig", suction_temperature=-40, head_pressure=150)
+    first, second = answer.findings[:2]
+    assert first.code == "suction in a vacuum"
+    flammable = refrigerants.get(name).facts.safety_class != "A1"
+    assert ("stop the box" in first.sentence(SHOW)) == flammable
+    assert (second.code, second.weight) == ("suction below the tables", "look again")
+    assert answer.superheat is None
+    assert answer.condensing_dew is not None
+
+
+@pytest.mark.parametrize(
+    ("typed", "named"),
+    [
+        ({"head_pressure": 1e7}, "head pressure of a box with R290"),
+        ({"head_pressure": float("nan")}, "head pressure of a box with R290"),
+        ({"suction_pressure": 1e7}, "suction pressure of a box with R290"),
+        ({"suction_pressure": -1.0}, "suction pressure of a box with R290"),
+        ({"liquid_temperature": float("nan")}, "liquid-line temperature"),
+    ],
+)
+def test_a_refusal_names_its_gauge(typed, named):
+    with pytest.raises(OutOfRange) as caught:
+        interpret(refrigerants.get("R290"), Readings(**typed))
+    assert caught.value.quantity == named
+    gauge = "pressure" in named
+    assert caught.value.kind == ("gauge_pressure" if gauge else "temperature")
+
+
+def right_for(name, suction, head):
+    """What gauges and clamps would show on a healthy box with a refrigerant."""
+    fluid = refrigerants.get(name)
+    return Readings(
+        suction_pressure=suction,
+        suction_temperature=float(fluid.dew_temperature(suction)) + 5.0,
+        head_pressure=head,
+        liquid_temperature=float(fluid.bubble_temperature(head)) - 4.0,
+    )
+
+
+def test_another_refrigerant_is_suggested_where_both_sides_agree():
+    typed = right_for("R134a", 250e3, 1.1e6)
+    assert interpret(refrigerants.get("R134a"), typed).findings == ()
+    mistaken = interpret(refrigerants.get("R290"), typed)
+    said = " ".join(finding.sentence(SHOW) for finding in mistaken.findings)
+    offered = said.split("the box holds ")[1].split(".")[0].split(" or ")
+    assert "R134a" in offered
+    assert "R404A" not in offered
+
+
+def test_no_other_refrigerant_is_suggested_where_one_side_contradicts():
+    typed = replace(right_for("R134a", 250e3, 1.1e6), liquid_temperature=340.0)
+    mistaken = interpret(refrigerants.get("R290"), typed)
+    assert any(finding.weight != "note" for finding in mistaken.findings)
+    assert not any("the box holds" in finding.sentence(SHOW) for finding in mistaken.findings)
 
 
 def test_missing_readings_are_no_mistake():
