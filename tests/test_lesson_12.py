@@ -28,8 +28,12 @@ def celsius(number):
     return float(units.to_si(number, "degC"))
 
 
+def as_it_is():
+    return screen.examples()["As it is now"]
+
+
 def numbers(name="R448A", **changes):
-    values = {**screen.examples()["As it is now"], "refrigerant": name, "view": "coils", **changes}
+    values = {**as_it_is(), "refrigerant": name, "view": "coils", **changes}
     return screen.move(READERS[1], **values).numbers
 
 
@@ -162,6 +166,68 @@ def test_what_the_columns_say():
     bubble = float(l12.fluid_of_the_call().bubble_temperature(l12.taken().head_pressure))
     now = numbers(liquid=bubble + 1.0)
     assert "hides the bubbles" in screen.what_the_columns_say(now, now, show)
+
+
+@pytest.mark.parametrize("name", l12_tasks.BLENDS)
+@pytest.mark.parametrize("share", [0.1, 0.3])
+def test_bubbles_before_the_valve_come_out_behind_it(name, share):
+    # CoolProp, asked directly: temperature and enthalpy of the wet blend before the valve.
+    fluid, taken = refrigerants.get(name), l12.taken()
+    temperature, enthalpy, *_ = refrigerants.direct(name).saturated(taken.head_pressure, share)
+    wet = numbers(name, liquid=float(temperature))
+    dry = numbers(name, liquid=float(fluid.bubble_temperature(taken.head_pressure)))
+    assert wet["flash_gas"] > dry["flash_gas"] + 0.3 * share
+    behind = float(fluid.state_px(taken.suction_pressure, wet["flash_gas"]).enthalpy)
+    assert behind == pytest.approx(float(enthalpy), abs=500.0)
+
+
+def test_without_glide_nobody_can_tell_what_comes_behind_the_valve():
+    fluid, taken = refrigerants.get("R290"), l12.taken()
+    bubble = float(fluid.bubble_temperature(taken.head_pressure))
+    wet = numbers("R290", liquid=bubble + 0.5)
+    assert wet["inlet"] is wet["flash_gas"] is wet["mean"] is None
+    figure = screen.move(
+        READERS[1], **{**as_it_is(), "refrigerant": "R290", "liquid": bubble + 0.5, "view": "coils"}
+    )
+    assert "not to be told" in " ".join(getattr(item, "text", "") for item in figure.items)
+    assert "no subcooling" in figure.words
+
+
+@pytest.mark.parametrize("name", l12_tasks.BLENDS)
+def test_a_clamp_that_can_be_stands_on_the_line(name):
+    fluid, taken = refrigerants.get(name), l12.taken()
+    dew = float(fluid.dew_temperature(taken.suction_pressure))
+    for share in (-0.5, 0.1, 0.4):
+        liquid = float(fluid.bubble_temperature(taken.head_pressure)) - 4.0
+        if share > 0:
+            liquid = float(fluid.state_px(taken.head_pressure, share).temperature)
+        for line in (dew + 5.0, dew - 0.5):
+            values = {"refrigerant": name, "liquid": liquid, "line_temperature": line}
+            figure = screen.move(READERS[1], **{**as_it_is(), **values, "view": "coils"})
+            for axes, clamp in (("condenser", liquid), ("evaporator", line)):
+                (path,) = (
+                    i for i in figure.items if getattr(i, "width", 0) == 4.5 and i.axes == axes
+                )
+                assert path.y[-1] == pytest.approx(clamp, abs=0.02)
+
+
+def test_no_tick_praises_liquid_that_leaves_the_coil():
+    taken = l12.taken()
+    dew = float(l12.fluid_of_the_call().dew_temperature(taken.suction_pressure))
+
+    def label(line_temperature):
+        values = {"line_temperature": line_temperature, "view": "coils"}
+        figure = screen.move(READERS[1], **{**as_it_is(), **values})
+        (said,) = (
+            i.text
+            for i in figure.items
+            if type(i).__name__ == "Brace" and i.axes == "evaporator" and "wrong" not in i.text
+        )
+        return said
+
+    assert "✓" in label(dew + 6.0)
+    assert "✓" not in label(dew + 0.5)
+    assert label(dew - 1.0).startswith("⚠ none")
 
 
 def test_both_views_tell_the_same_numbers():

@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from lowside import readings
 from lowside.plots import style
 from lowside.plots.canvas import Background, LiveFigure
 from lowside.plots.layout import Spot
@@ -25,11 +26,12 @@ _HOT = 0.16  # where condensing begins
 _ROUND = 5.0  # [K] to which the edges of the view are rounded, so that it rarely moves
 _LEAST = 15.0  # [K] shown at least
 _CUT = 6.0  # [K] above dew at which the hot vapour is cut off
+_BEHIND = (Spot(14, 16), Spot(14, -8), Spot(14, 34))
 _FAR, _NEAR = 146, 8  # [px] from the coil to the two braces
 
 
 class _Side(NamedTuple):
-    """One coil at its pressure: the clamp at its end, and the line of the refrigerant."""
+    """One coil at its pressure: the clamp at its end, the line of the refrigerant."""
 
     axes: str
     pressure: float
@@ -38,6 +40,8 @@ class _Side(NamedTuple):
     clamp: float
     along: np.ndarray
     temperature: np.ndarray
+    on_line: bool  # whether the refrigerant can have the temperature of the clamp there
+    dry: bool = False  # whether nothing is known, or left, to boil
 
     @property
     def limits(self):
@@ -73,18 +77,23 @@ def coil_figure(refrigerant, show, suction_pressure, line_temperature, head_pres
         If a reading lies outside the refrigerant's range.
     """
     fluid = refrigerant
-    inlet = fluid.state_ph(suction_pressure, fluid.liquid_enthalpy(head_pressure, liquid))
-    cold = _evaporator(fluid, suction_pressure, line_temperature, inlet)
     warm = _condenser(fluid, head_pressure, liquid)
+    inlet = _behind_the_valve(fluid, warm, suction_pressure)
+    cold = _evaporator(fluid, suction_pressure, line_temperature, inlet)
+    meaning = readings.interpret(
+        fluid, readings.Readings(suction_pressure, line_temperature, head_pressure, liquid)
+    )
     numbers = {
         "glide": cold.dew - cold.bubble,
         "superheat": float(fluid.superheat(suction_pressure, line_temperature)),
         "superheat_from_bubble": line_temperature - cold.bubble,
         "subcooling": float(fluid.subcooling(head_pressure, liquid)),
         "subcooling_from_dew": warm.dew - liquid,
-        "inlet": float(inlet.temperature),
-        "mean": (float(inlet.temperature) + cold.dew) / 2,
-        "flash_gas": float(inlet.vapour_fraction),
+        "superheat_error": meaning.superheat_error,
+        "subcooling_error": meaning.subcooling_error,
+        "inlet": None if inlet is None else float(inlet.temperature),
+        "mean": None if cold.dry else (float(inlet.temperature) + cold.dew) / 2,
+        "flash_gas": None if inlet is None else float(inlet.vapour_fraction),
         "suction_pressure": float(suction_pressure),
         "head_pressure": float(head_pressure),
     }
@@ -99,8 +108,8 @@ def coil_figure(refrigerant, show, suction_pressure, line_temperature, head_pres
         *_lines(warm, fluid, show, "condenser"),
         *_lines(cold, fluid, show, "evaporator"),
         *_ends(cold, numbers, show),
-        *_braces(cold, fluid, show, numbers["superheat"], numbers["superheat_from_bubble"]),
-        *_braces(warm, fluid, show, numbers["subcooling"], numbers["subcooling_from_dew"]),
+        *_braces(cold, fluid, show, numbers, "superheat", "bubble"),
+        *_braces(warm, fluid, show, numbers, "subcooling", "dew"),
     ]
     return LiveFigure(
         background,
@@ -111,30 +120,59 @@ def coil_figure(refrigerant, show, suction_pressure, line_temperature, head_pres
     )
 
 
+def _behind_the_valve(fluid, warm, pressure):
+    """State behind the valve; None where the clamp leaves open how much is liquid before it.
+
+    Between bubble and dew the clamp of a blend that glides tells the share of vapour. Without a
+    glide all shares have one temperature; and above dew there would be no liquid at all.
+    """
+    if warm.clamp <= warm.bubble:
+        arriving = fluid.liquid_enthalpy(warm.pressure, warm.clamp)
+    elif fluid.has_glide and warm.clamp < warm.dew:
+        arriving = fluid.state_pt(warm.pressure, warm.clamp).enthalpy
+    else:
+        return None
+    return fluid.state_ph(pressure, arriving)
+
+
 def _evaporator(fluid, pressure, clamp, inlet):
     bubble, dew = float(fluid.bubble_temperature(pressure)), float(fluid.dew_temperature(pressure))
-    share = np.linspace(float(inlet.vapour_fraction), 1.0, 25)
-    boiling = fluid.state_px(pressure, share).temperature
+    first = 0.0 if inlet is None else float(inlet.vapour_fraction)
+    start = bubble if inlet is None else float(inlet.temperature)
+    if first >= 1.0:
+        along, temperature = np.array([0.0, 1.0]), np.array([start, clamp])
+        return _Side("evaporator", pressure, bubble, dew, clamp, along, temperature, True, True)
     if clamp > dew:
         along = np.r_[np.linspace(0.0, _ZONE, 25), 1.0]
-        temperature = np.r_[boiling, clamp]
+        temperature = np.r_[_between(fluid, pressure, first, 1.0), clamp]
     else:
-        left = boiling <= clamp if boiling[0] < clamp < dew else np.ones(25, bool)
-        along = np.linspace(0.0, 1.0, int(left.sum()))
-        temperature = boiling[left]
-    return _Side("evaporator", pressure, bubble, dew, clamp, along, temperature)
+        reached = start < clamp < dew
+        last = float(fluid.state_pt(pressure, clamp).vapour_fraction) if reached else 1.0
+        along, temperature = np.linspace(0.0, 1.0, 25), _between(fluid, pressure, first, last)
+    if inlet is None and fluid.has_glide:
+        along, temperature = along[-2:], temperature[-2:]
+    on_line = clamp > dew or start < clamp < dew
+    dry = inlet is None
+    return _Side("evaporator", pressure, bubble, dew, clamp, along, temperature, on_line, dry)
 
 
 def _condenser(fluid, pressure, clamp):
     bubble, dew = float(fluid.bubble_temperature(pressure)), float(fluid.dew_temperature(pressure))
-    condensing = fluid.state_px(pressure, np.linspace(1.0, 0.0, 25)).temperature
     if clamp < bubble:
         along = np.r_[0.0, np.linspace(_HOT, _ZONE, 25), 1.0]
-        temperature = np.r_[dew + _CUT, condensing, clamp]
+        temperature = np.r_[dew + _CUT, _between(fluid, pressure, 1.0, 0.0), clamp]
     else:
+        partly = fluid.has_glide and clamp < dew
+        last = float(fluid.state_pt(pressure, clamp).vapour_fraction) if partly else 0.0
         along = np.r_[0.0, np.linspace(_HOT, 1.0, 25)]
-        temperature = np.r_[dew + _CUT, condensing]
-    return _Side("condenser", pressure, bubble, dew, clamp, along, temperature)
+        temperature = np.r_[dew + _CUT, _between(fluid, pressure, 1.0, last)]
+    on_line = clamp <= bubble or (fluid.has_glide and clamp < dew)
+    return _Side("condenser", pressure, bubble, dew, clamp, along, temperature, on_line)
+
+
+def _between(fluid, pressure, first, last):
+    """Temperatures from one share of vapour to another [K]."""
+    return fluid.state_px(pressure, np.linspace(first, last, 25)).temperature
 
 
 def _draw(figure, show, limits):
@@ -196,7 +234,7 @@ def _lines(side, fluid, show, name):
         items.append(Text(at, level, text, spots, style.SMALL, axes=name))
     items.append(Line(side.along, side.temperature, colour, 4.5, axes=name))
     items.append(Markers([1.0], [side.clamp], "diamond", 15, style.OWN, axes=name))
-    clamp = show.text(side.clamp, "temperature")
+    clamp = show.text(side.clamp, "temperature") + ("" if side.on_line else "?")
     spots = (Spot(-12, -8, "end"), Spot(-12, 20, "end"))
     spots = spots if name == "evaporator" else spots[::-1]
     items.append(
@@ -211,38 +249,33 @@ def _where(label, start):
 
 def _ends(side, numbers, show):
     """Where the refrigerant enters the evaporator, and the mean of its boiling part."""
+    if numbers["inlet"] is None:
+        said = "behind the valve: not to be told from these readings"
+        return [Text(0.0, side.dew, said, _BEHIND, style.SMALL, style.LOW, axes=side.axes)]
     inlet = show.text(numbers["inlet"], "temperature")
     flash = show.text(numbers["flash_gas"], "ratio")
+    said = f"behind the valve {inlet}, {flash} vapour"
     return [
         Markers([0.0], [numbers["inlet"]], "circle", 11, style.LOW, axes=side.axes),
-        Text(
-            0.0,
-            numbers["inlet"],
-            f"behind the valve {inlet}, {flash} vapour",
-            (Spot(14, 16), Spot(14, -8)),
-            style.SMALL,
-            style.LOW,
-            axes=side.axes,
-        ),
+        Text(0.0, numbers["inlet"], said, _BEHIND, style.SMALL, style.LOW, axes=side.axes),
     ]
 
 
-def _braces(side, fluid, show, right, wrong):
+def _braces(side, fluid, show, numbers, name, wrong_word):
     """Brace the same clamp from the right column and, for a blend that glides, from the wrong."""
-    cold = side.axes == "evaporator"
-    name = "superheat" if cold else "subcooling"
-    column, other = (side.dew, side.bubble) if cold else (side.bubble, side.dew)
-    word, wrong_word = ("dew", "bubble") if cold else ("bubble", "dew")
+    right, wrong = numbers[name], numbers[f"{name}_from_{wrong_word}"]
+    word = "dew" if wrong_word == "bubble" else "bubble"
+    column, other = (side.dew, side.bubble) if word == "dew" else (side.bubble, side.dew)
 
     def difference(value):
         return show.text(value, "temperature_difference")
 
-    text = f"{name}\n{difference(right)}\nfrom {word} ✓"
+    colour, text = style.GOOD, f"{name}\n{difference(right)}\nfrom {word} ✓"
     if right <= 0:
-        text = f"none:\n{difference(-right)} short\nof {word} ✓"
-    items = [
-        Brace(1.0, column, 1.0, side.clamp, text, "right", style.GOOD, gap=_NEAR, axes=side.axes)
-    ]
+        colour, text = style.INK, f"⚠ none:\n{difference(-right)} short\nof {word}"
+    elif right < numbers[f"{name}_error"]:
+        colour, text = style.INK, f"{difference(right)} from\n{word}: less\nthan the error"
+    items = [Brace(1.0, column, 1.0, side.clamp, text, "right", colour, gap=_NEAR, axes=side.axes)]
     if fluid.has_glide:
         text = f"{difference(wrong)}\nfrom {wrong_word}:\nwrong ✗"
         items.append(
@@ -277,7 +310,7 @@ def _strip(fluid, show, cold, warm, numbers):
         ("Liquid-line clamp", temperature(warm.clamp)),
         ("Subcooling, from bubble", difference("subcooling")),
     ]
-    if fluid.has_glide:
+    if fluid.has_glide and numbers["mean"] is not None:
         strip.append(("Mean of the boiling part", temperature(numbers["mean"])))
     return strip
 
@@ -294,17 +327,29 @@ def _words(fluid, show, cold, warm, numbers):
         return (
             f"{fluid.name} along both coils. It boils at {temperature(cold.dew)} all the way at "
             f"{gauges[0]} and condenses at {temperature(warm.bubble)} at {gauges[1]}: no glide, "
-            f"one column. Superheat {difference('superheat')}, subcooling "
-            f"{difference('subcooling')}."
+            f"one column. The suction line has {_amount(show, numbers, 'superheat', 'dew')}, the "
+            f"liquid line {_amount(show, numbers, 'subcooling', 'bubble')}."
         )
+    enters = "what enters cannot be told from these readings"
+    if numbers["inlet"] is not None:
+        enters = f"it enters at {temperature(numbers['inlet'])}"
     return (
-        f"{fluid.name} along both coils. In the evaporator at {gauges[0]} it enters at "
-        f"{temperature(numbers['inlet'])}, the last drop is gone at {temperature(cold.dew)} (dew), "
-        f"while the bubble column says {temperature(cold.bubble)}. The suction line at "
-        f"{temperature(cold.clamp)} has {difference('superheat')} of superheat; from the bubble "
-        f"column it would look like {difference('superheat_from_bubble')}. In the condenser at "
-        f"{gauges[1]} the first drop appears at {temperature(warm.dew)} (dew) and the last bubble "
-        f"is gone at {temperature(warm.bubble)} (bubble). The liquid line at "
-        f"{temperature(warm.clamp)} has {difference('subcooling')} of subcooling; from the dew "
-        f"column it would look like {difference('subcooling_from_dew')}."
+        f"{fluid.name} along both coils. In the evaporator at {gauges[0]} {enters}, the last drop "
+        f"is gone at {temperature(cold.dew)} (dew), while the bubble column says "
+        f"{temperature(cold.bubble)}. The suction line at {temperature(cold.clamp)} has "
+        f"{_amount(show, numbers, 'superheat', 'dew')}; from the bubble column it would look like "
+        f"{difference('superheat_from_bubble')}. In the condenser at {gauges[1]} the first drop "
+        f"appears at {temperature(warm.dew)} (dew) and the last bubble is gone at "
+        f"{temperature(warm.bubble)} (bubble). The liquid line at {temperature(warm.clamp)} has "
+        f"{_amount(show, numbers, 'subcooling', 'bubble')}; from the dew column it would look like "
+        f"{difference('subcooling_from_dew')}."
     )
+
+
+def _amount(show, numbers, name, column):
+    degrees = numbers[name]
+    text = show.text(abs(degrees), "temperature_difference")
+    if degrees <= 0:
+        return f"no {name}, {text} short of {column}"
+    unproven = degrees < numbers[f"{name}_error"]
+    return f"{text} of {name}" + (", less than gauge and clamp may err" if unproven else "")

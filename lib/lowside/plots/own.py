@@ -19,16 +19,42 @@ LINES = ("isotherms", "quality")
 
 #: How each weight of a finding is said, worst first.
 WEIGHTS = {"impossible": "Cannot be", "look again": "Look again", "note": "Worth knowing"}
-IN_ORDER = ("In order", "Nothing here contradicts itself. That is not yet a healthy box.")
+UNPROVEN = "That alone does not prove the box healthy."
+IN_ORDER = ("In order", f"These readings agree with each other. {UNPROVEN}")
+
+#: What is judged, and what must have been read for it.
+JUDGED = {
+    "superheat": ("suction_pressure", "suction_temperature"),
+    "coil against box air": ("suction_pressure", "box_temperature"),
+    "subcooling": ("head_pressure", "liquid_temperature"),
+    "condenser against its air": ("head_pressure", "ambient_temperature"),
+    "discharge line": ("head_pressure", "discharge_temperature"),
+}
 
 _MARGIN = 0.05  # of the view, beyond the outermost reading
 _BELOW = 0.6  # share of the lowest gauge pressure down to which the view must reach
 
-# Temperature, the pressure it belongs to, whether it should be vapour, and what stands beside it.
+
+class _Clamp(NamedTuple):
+    """A temperature, its gauge, whether it should be vapour, its name, the finding against it."""
+
+    field: str
+    gauge: str
+    vapour: bool
+    label: str
+    doubt: str
+
+
 _CLAMPS = (
-    ("suction_temperature", "suction_pressure", True, "suction line"),
-    ("discharge_temperature", "head_pressure", True, "discharge line"),
-    ("liquid_temperature", "head_pressure", False, "liquid line"),
+    _Clamp("suction_temperature", "suction_pressure", True, "suction line", "colder than dew"),
+    _Clamp(
+        "discharge_temperature",
+        "head_pressure",
+        True,
+        "discharge line",
+        "discharge below condensing",
+    ),
+    _Clamp("liquid_temperature", "head_pressure", False, "liquid line", "liquid line above bubble"),
 )
 
 
@@ -59,50 +85,63 @@ def readings_figure(refrigerant, taken, show):
     Raises
     ------
     OutOfRange
-        If a pressure lies outside the refrigerant's range.
+        If a pressure lies outside the refrigerant's range, but for a suction in a deep vacuum.
     """
-    _check(refrigerant, taken)
     meaning = clamps.interpret(refrigerant, taken, show.atmosphere)
-    findings = sorted(meaning.findings, key=lambda finding: list(WEIGHTS).index(finding.weight))
-    upright = not any(finding.code == "suction above head" for finding in findings)
+    codes = {finding.code for finding in meaning.findings}
+    upright = "suction above head" not in codes
     points = {
-        name: point
-        for name, gauge, vapour, label in _CLAMPS
-        if taken.has(name, gauge)
-        and (point := _place(refrigerant, taken, name, gauge, vapour, label, show))
+        clamp.field: point
+        for clamp in _CLAMPS
+        if upright
+        and taken.has(clamp.field, clamp.gauge)
+        and getattr(taken, clamp.gauge) >= refrigerant.pressure_range[0]
+        and (point := _place(refrigerant, taken, clamp, clamp.doubt in codes, show))
     }
     diagram = _diagram(refrigerant, taken, points, show)
-    items = _items(diagram, taken, points, upright)
-    remarks = [(WEIGHTS[finding.weight], finding.sentence(show)) for finding in findings]
-    if not remarks and (meaning.superheat is not None or meaning.subcooling is not None):
-        remarks = [IN_ORDER]
+    items = _items(diagram, taken, points)
+    remarks = _remarks(meaning.findings, taken, upright, show)
     strip = _strip(taken, meaning, show) if upright else []
     return diagram.figure(
         items, _words(refrigerant, taken, strip, upright), strip, _numbers(meaning), remarks
     )
 
 
-def _check(fluid, taken):
-    low, high = fluid.pressure_range
-    for name in ("suction_pressure", "head_pressure"):
-        pressure = getattr(taken, name)
-        if pressure is not None and not low <= pressure <= high:
-            quantity = f"{clamps.LABEL[name]} of a box with {fluid.name}"
-            raise OutOfRange(quantity, pressure, low, high, "gauge_pressure")
+def _remarks(findings, taken, upright, show):
+    """Say what looks wrong, worst first, and what could not be judged; or that all agrees."""
+    findings = sorted(findings, key=lambda finding: list(WEIGHTS).index(finding.weight))
+    remarks = [(WEIGHTS[finding.weight], finding.sentence(show)) for finding in findings]
+    doubts = sum(finding.weight != "note" for finding in findings)
+    if doubts > 1:
+        weight, said = remarks[0]
+        rest = "the next one" if doubts == 2 else f"the next {doubts - 1}"
+        remarks[0] = weight, f"{said} This and {rest} may be one mistake: settle this one first."
+    judged = [what for what, needed in JUDGED.items() if taken.has(*needed)]
+    missing = [what for what in JUDGED if what not in judged]
+    if not upright or not (taken.has("suction_pressure") or taken.has("head_pressure")):
+        return remarks
+    if not missing:
+        return remarks or [IN_ORDER]
+    wanting = f"{', '.join(missing)}: for want of readings."
+    if remarks or not judged:
+        return [*remarks, ("Not judged", wanting)]
+    return [("So far", f"{', '.join(judged)}: can be right. {UNPROVEN}"), ("Not judged", wanting)]
 
 
-def _place(fluid, taken, name, gauge, vapour, label, show):
+def _place(fluid, taken, clamp, doubtful, show):
     """Where one clamp stands, or None where the refrigerant's tables end."""
-    pressure, temperature = getattr(taken, gauge), getattr(taken, name)
+    pressure, temperature = getattr(taken, clamp.gauge), getattr(taken, clamp.field)
     dew, bubble = float(fluid.dew_temperature(pressure)), float(fluid.bubble_temperature(pressure))
     edge = fluid.saturation(pressure)
-    text = f"{label}\n{show.text(temperature, 'temperature')}"
-    if vapour and temperature < bubble:
+    text = f"{clamp.label}\n{show.text(temperature, 'temperature')}"
+    if clamp.vapour and temperature < bubble:
         short = show.text(dew - temperature, "temperature_difference")
-        return _Point(float(edge.vapour_enthalpy), pressure, f"{text}\n{short} below dew?")
-    if not vapour and temperature > dew:
+        text += f"\n{short} below dew?" if doubtful else ""
+        return _Point(float(edge.vapour_enthalpy), pressure, text)
+    if not clamp.vapour and temperature > dew:
         excess = show.text(temperature - bubble, "temperature_difference")
-        return _Point(float(edge.liquid_enthalpy), pressure, f"{text}\n{excess} above bubble?")
+        text += f"\n{excess} above bubble?" if doubtful else ""
+        return _Point(float(edge.liquid_enthalpy), pressure, text)
     try:
         if temperature >= dew:
             enthalpy = fluid.vapour_enthalpy(pressure, temperature)
@@ -127,19 +166,19 @@ def _diagram(fluid, taken, points, show):
     return PhDiagram(fluid, show, LINES, (low, high), (left, right))
 
 
-def _items(diagram, taken, points, upright):
+def _items(diagram, taken, points):
     items = []
     if taken.has("box_temperature"):
         items += _air(diagram, taken.box_temperature, "box air")
     if taken.has("ambient_temperature"):
         items += _air(diagram, taken.ambient_temperature, "air at condenser")
-    if taken.has("suction_pressure"):
+    if taken.has("suction_pressure") and taken.suction_pressure >= diagram.pressures[0]:
         items += diagram.isobar(taken.suction_pressure, style.LOW, "dashed", "suction gauge")
     if taken.has("head_pressure"):
         items += diagram.isobar(taken.head_pressure, style.HIGH, "dash-dot", "head gauge")
-    if upright and "suction_temperature" in points:
+    if "suction_temperature" in points:
         items += diagram.superheat(taken.suction_pressure, taken.suction_temperature)
-    if upright and "liquid_temperature" in points:
+    if "liquid_temperature" in points:
         items += diagram.subcooling(taken.head_pressure, taken.liquid_temperature)
     for h, p, label in points.values():
         lift = style.SMALL * LEADING * label.count("\n")

@@ -221,7 +221,7 @@ class PhDiagram:
         ]
 
 
-def cycle_figure(result, show, lines=dome.LINES):
+def cycle_figure(result, show, lines=dome.LINES, remarks=()):
     """Draw a cycle on the diagram of its refrigerant, with superheat and subcooling.
 
     Parameters
@@ -232,6 +232,8 @@ def cycle_figure(result, show, lines=dome.LINES):
         The reader's units.
     lines : sequence of {"isotherms", "quality", "isentropes"}
         Families of thin lines to draw.
+    remarks : sequence of (str, str)
+        What to say of it besides: how weighty, and the sentence.
 
     Returns
     -------
@@ -295,7 +297,7 @@ def cycle_figure(result, show, lines=dome.LINES):
         ("Liquid-line clamp", show.text(liquid.temperature, "temperature")),
         ("Discharge clamp", text("discharge_temperature", "temperature")),
     )
-    return diagram.figure(items, words, readings, numbers)
+    return diagram.figure(items, words, readings, numbers, remarks)
 
 
 def glide_figure(refrigerant, pressure, show, line_temperature=None):

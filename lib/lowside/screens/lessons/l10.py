@@ -8,6 +8,7 @@ from lowside import cycle, readings, refrigerants, units
 from lowside.errors import NoOperatingPoint, OutOfRange
 from lowside.lesson import hall, l10, plant
 from lowside.plots import own, ph
+from lowside.readings.finding import HOT_DISCHARGE
 from lowside.screens.controls import Choice, Slider, Typed
 from lowside.screens.panel import Panel
 
@@ -98,7 +99,7 @@ def move(show, refrigerant, evaporating, condensing, superheat, subcooling, effi
     Returns
     -------
     LiveFigure
-        Its numbers hold what was set as well.
+        Its numbers hold what was set as well; a remark warns of a discharge too hot for oil.
 
     Raises
     ------
@@ -112,14 +113,28 @@ def move(show, refrigerant, evaporating, condensing, superheat, subcooling, effi
         )
     except OutOfRange as error:
         raise NoOperatingPoint(
-            f"the compressor would heat {refrigerant} beyond anything its oil survives: less "
-            "superheat, a warmer coil or cooler condensing is needed",
+            f"the compressor would heat {refrigerant} beyond the end of our tables: take less "
+            "superheat, a warmer coil or cooler condensing",
             evaporating_temperature=evaporating,
             condensing_temperature=condensing,
         ) from error
-    figure = ph.cycle_figure(result, show)
+    figure = ph.cycle_figure(result, show, remarks=_too_hot(result, show))
     figure.numbers |= {"refrigerant": refrigerant, "efficiency": efficiency}
     return figure
+
+
+def _too_hot(result, show):
+    hot, limit = float(result.discharge.temperature), HOT_DISCHARGE
+    if hot <= limit:
+        return ()
+    hot, limit = (show.text(value, "temperature") for value in (hot, limit))
+    return (
+        (
+            "Look again",
+            f"The vapour leaves the compressor at {hot}. On a discharge line above about {limit} "
+            "oil suffers (common practice).",
+        ),
+    )
 
 
 def what_changed(start, now, show):
@@ -226,7 +241,7 @@ def examples():
     freezer = plant.run(fish).readings(fish.summer_ambient)
     celsius = units.from_si(healthy.suction_temperature, "degC")
     sets = {
-        "Healthy propane box": ("R290", healthy),
+        "The propane box of the call": ("R290", healthy),
         "Hoses swapped": (
             "R290",
             replace(

@@ -97,19 +97,35 @@ def what_the_columns_say(start, now, show):
         return show.text(now[name], "temperature_difference")
 
     if not now["has_glide"]:
-        return f"{now['refrigerant']} boils and condenses at one temperature: one column is enough."
+        said = f"{now['refrigerant']} boils and condenses at one temperature: one column is enough."
+        if now["subcooling"] < 0:
+            said += (
+                " No liquid line is warmer than that: a reading is wrong, or there are bubbles in "
+                "it; how many, no clamp can tell."
+            )
+        return said
     said = (
         f"{now['refrigerant']} glides {difference('glide')} at the suction gauge. The bubble "
         f"column promises {difference('superheat_from_bubble')} of superheat"
     )
-    if now["superheat"] > 0:
+    if now["superheat"] > now["superheat_error"]:
         said += f"; there are {difference('superheat')}."
+    elif now["superheat"] > 0:
+        said += (
+            f"; there are {difference('superheat')}, no more than gauge and clamp may err "
+            f"({difference('superheat_error')}): no proof that the last drop is gone."
+        )
     elif now["superheat_from_bubble"] > 0:
         said += "; there is none: liquid is leaving the coil."
     else:
         return "Colder than this pressure allows: a reading is wrong, or it is another refrigerant."
     if now["subcooling"] <= 0 < now["subcooling_from_dew"]:
-        said += " In the liquid line the dew column hides the bubbles."
+        said += (
+            " In the liquid line the dew column hides the bubbles; what is vapour there already "
+            "takes no heat out of the box."
+        )
+    elif now["subcooling_from_dew"] <= 0:
+        said += " No liquid line is so warm at this head: a reading is wrong, or it is empty."
     return said
 
 
