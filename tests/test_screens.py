@@ -1,5 +1,6 @@
 """Panels, controls and pages, driven in process: values in SI, words for every refusal."""
 
+import base64
 import gc
 import re
 import types
@@ -78,6 +79,29 @@ def panel(steps):
 
     examples = {"big port": {"port": 3e-3, "evaporating": 270.0}}
     return Panel(steps, controls(), Units("us"), "A <panel>", why, examples)
+
+
+@pytest.fixture
+def judged():
+    """A panel with a verdict, and what its figure was asked: units and evaporating temperature."""
+    calls = []
+
+    def step(show, evaporating, **_):
+        calls.append((show.system, evaporating))
+        if evaporating > 280.0 or show.altitude > 4000.0:
+            raise OutOfRange("evaporating temperature", evaporating, 243, 280, "temperature")
+        background = canvas.Background.once(draw, key=("judged", show.system))
+        temperature = show.text(evaporating, "temperature")
+        return canvas.LiveFigure(
+            background,
+            [],
+            f"The port is fine at {temperature}.",
+            [("Dew", temperature)],
+            {},
+            [("In order", "Nothing here contradicts itself.")],
+        )
+
+    return Panel(step, controls(), Units("us"), why=lambda *_: "why it moved"), calls
 
 
 def descendants(widget):
@@ -245,6 +269,93 @@ def test_typed_reading_blank_is_not_measured(panel, steps):
     view.entry.value = "68 °F"
     assert panel.role == "alert"
     assert view.entry.value == "68 °F"
+
+
+def test_a_reading_that_cannot_be_used_is_left_out_and_the_rest_is_judged(panel, steps):
+    panel.set(suction=5e5)
+    panel.views["suction"].entry.value = "banana"
+    assert panel.values()["suction"] is None
+    assert steps.calls[-1]["suction"] is None, "the last good reading is not used in its place"
+    assert "Left out until mended or cleared: ‘Suction gauge’." in panel._alert.value
+    assert "banana" in panel.words
+    assert "lowside-stale" not in panel._picture._dom_classes
+    assert panel.figure.caption in panel._picture.value
+    panel.set(port=2e-3)
+    assert "Left out" in panel._alert.value, "it is said as long as it is so"
+    panel.views["suction"].entry.value = "68"
+    assert panel._alert.value == ""
+    assert panel.role == "status"
+
+
+def test_while_a_needed_field_cannot_be_used_nothing_is_judged(judged):
+    panel, _ = judged
+    for said in ("In order", "why it moved", "The port is", "lowside-strip"):
+        assert said in panel._picture.value
+    panel.views["port"].entry.value = "wide"
+    assert "Not drawn anew: mend ‘Port diameter’." in panel._alert.value
+    assert panel.views["port"].box._dom_classes.count("lowside-bad") == 1
+    assert "lowside-stale" in panel._picture._dom_classes
+    assert "svg" in panel._picture.value
+    assert panel._picture.value.startswith('<div aria-hidden="true">')
+    for said in ("lowside-remarks", "why it moved", 'role="status"'):
+        assert said not in panel._picture.value
+    panel.views["evaporating"].entry.value = "mild"
+    assert "mend ‘Port diameter’ and ‘Evaporating temperature’." in panel._alert.value
+    panel.reset()
+    assert "In order" in panel._picture.value
+    assert "lowside-bad" not in panel.views["port"].box._dom_classes
+
+
+def test_other_units_show_the_last_good_state_and_keep_what_was_typed_as_it_was_meant(judged):
+    panel, calls = judged
+    panel.views["evaporating"].entry.value = "1000"
+    panel.views["suction"].entry.value = "9999"
+    panel.units.choose("metric")
+    assert panel.views["evaporating"].entry.value == "1000 °F"
+    assert panel.views["suction"].entry.value == "9999 psig"
+    assert panel.words == (
+        "‘Evaporating temperature’ is 537.8 °C; it must be between -30.0 °C and 10.0 °C."
+    )
+    assert calls[-1][0] == "metric"
+    assert "°C" in panel._picture.value
+    assert "°F" not in panel._picture.value
+    panel.views["evaporating"].entry.value = "0"
+    assert "Left out until mended or cleared: ‘Suction gauge’." in panel._alert.value
+    assert panel.values()["evaporating"] == pytest.approx(273.15)
+
+
+def test_what_the_physics_refuses_is_shown_in_the_new_units_as_it_last_was(judged):
+    panel, calls = judged
+    panel.set(evaporating=282.0)
+    assert 'role="alert"' in panel._alert.value
+    panel.units.choose("metric")
+    assert panel.words.startswith("The evaporating temperature is 8.9 °C")
+    assert calls[-1] == ("metric", 263.15), "the last state that could be drawn"
+    assert "°F" not in panel._picture.value
+    panel.units.choose(altitude=5000.0)
+    assert panel._picture.value == "", "nothing is shown where even that state is refused"
+    panel.units.choose(altitude=0.0)
+    panel.reset()
+    assert panel.role == "status"
+
+
+def test_the_figure_in_words_is_folded_for_the_eye_only(panel):
+    fold = next(w for w in descendants(panel.box) if isinstance(w, widgets.ToggleButton))
+    assert panel.words in panel._picture.value, "a screen reader always gets it"
+    assert "lowside-folded-words" in panel._picture._dom_classes
+    fold.value = True
+    assert "lowside-folded-words" not in panel._picture._dom_classes
+    panel.set(port=2e-3)
+    assert "lowside-folded-words" not in panel._picture._dom_classes, "it stays as it was left"
+    fold.value = False
+    assert "lowside-folded-words" in panel._picture._dom_classes
+
+
+def test_the_reason_stands_right_under_the_picture(judged):
+    shown = judged[0]._picture.value
+    order = [shown.index(part) for part in ("</svg>", "why it moved", "lowside-strip", "The port")]
+    assert order[1] > order[0]
+    assert order[2] > order[1]
 
 
 def test_units_change_the_words_and_not_the_physics(panel, steps):
@@ -490,6 +601,8 @@ def test_a_picture_has_its_words_under_it_without_a_kernel_and_once_with_one(pag
 def test_job_card_can_be_saved_and_printed(page):
     saved = page.job_card().box.children[-1].value
     assert re.search(r'download="job-card-\d\d\.html" href="data:text/html;base64,', saved)
+    card = base64.b64decode(re.search(r"base64,([^\"]+)", saved).group(1)).decode("utf-8")
+    assert f"<title>On the job: {EXAMPLE.card.title}</title>" in card
 
 
 def test_pictures_and_lessons_that_are_not_there_are_named(page):

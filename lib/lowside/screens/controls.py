@@ -19,6 +19,11 @@ from lowside.errors import LowsideError, OutOfRange, UnknownName
 _ROW = {"width": "auto", "margin": "0"}
 
 
+def quoted(label):
+    """Return a control's label as errors name it."""
+    return f"‘{label}’"
+
+
 class View:
     """The widgets of one control in one choice of units.
 
@@ -42,14 +47,18 @@ class View:
 
     def tell(self, value):
         """Pass a usable value on and take back what was said before."""
-        self.problem.value = ""
+        self._heal()
         self._changed(self.control.name, value)
 
     def refuse(self, error):
         """Say beside the control why its content cannot be used; the content stays."""
         sentence = html.escape(self.show.explain(error))
         self.problem.value = f'<div role="alert" class="lowside-alert">{sentence}</div>'
+        self.box.add_class("lowside-bad")
         self._changed(self.control.name, error=error)
+
+    def fit(self, numbers):
+        """Fit to the numbers of the figure that is shown now; most controls need not."""
 
     def write(self, value):
         """Show an SI value without telling anybody."""
@@ -58,7 +67,15 @@ class View:
             self._put(value)
         finally:
             self._quiet = False
+        self._heal()
+
+    def left(self):
+        """Return what was typed and cannot be used, with its unit written out."""
+        return self.show.spelled_out(self.entry.value, self.control.kind)
+
+    def _heal(self):
         self.problem.value = ""
+        self.box.remove_class("lowside-bad")
 
     def _observe(self, widget, handler):
         def loud(change):
@@ -102,7 +119,7 @@ class Slider:
         """Return the value, or raise ``OutOfRange``."""
         slack = 1e-9 * max(abs(self.low), abs(self.high))
         if not self.low - slack <= value <= self.high + slack:
-            raise OutOfRange(self.label.lower(), value, self.low, self.high, self.kind)
+            raise OutOfRange(quoted(self.label), value, self.low, self.high, self.kind)
         return min(max(float(value), self.low), self.high)
 
     def view(self, show, value, changed, text=None):
@@ -112,13 +129,13 @@ class Slider:
 
 class _SliderView(View):
     def __init__(self, control, show, value, changed, text):
-        low, high = (float(show.value(v, control.kind)) for v in (control.low, control.high))
+        low, high = (_tidy(show.value(v, control.kind)) for v in (control.low, control.high))
         step = control.step
         if step is None:
             step = _round_step((high - low) / 100)
         else:
             step = float(show.value(control.low + step, control.kind)) - low
-            step = float(f"{step:.6g}")
+            step = _tidy(step, 6)
         self._places = min(6, max(0, -math.floor(math.log10(step) + 1e-9)))
         unit = show.unit(control.kind)
         self.entry = widgets.Text(
@@ -131,7 +148,7 @@ class _SliderView(View):
         self.slider = widgets.FloatSlider(
             min=low,
             max=high,
-            value=float(show.value(value, control.kind)),
+            value=_tidy(show.value(value, control.kind)),
             step=step,
             readout=False,
             tooltip=control.label,
@@ -153,7 +170,7 @@ class _SliderView(View):
         self.entry.value = f"{number:.{self._places}f}"
 
     def _move(self, number):
-        self._put_there = min(max(number, self.slider.min), self.slider.max)
+        self._put_there = min(max(_tidy(number), self.slider.min), self.slider.max)
         self.slider.value = self._put_there
 
     def _slid(self, number):
@@ -174,7 +191,7 @@ class _SliderView(View):
         control = self.control
         try:
             value = self.show.parse(
-                text, control.kind, control.label.lower(), control.low, control.high
+                text, control.kind, quoted(control.label), control.low, control.high
             )
         except LowsideError as error:
             self.refuse(error)
@@ -314,7 +331,7 @@ class Typed:
         if not (self.low is None or value >= self.low) or not (
             self.high is None or value <= self.high
         ):
-            raise OutOfRange(self.label.lower(), value, self.low, self.high, self.kind)
+            raise OutOfRange(quoted(self.label), value, self.low, self.high, self.kind)
         return float(value)
 
     def view(self, show, value, changed, text=None):
@@ -353,12 +370,17 @@ class _TypedView(View):
             return
         try:
             value = self.show.parse(
-                text, control.kind, control.label.lower(), control.low, control.high
+                text, control.kind, quoted(control.label), control.low, control.high
             )
         except LowsideError as error:
             self.refuse(error)
         else:
             self.tell(float(value))
+
+
+def _tidy(number, digits=9):
+    """Return a number without the noise of its conversion, which screen readers would read out."""
+    return float(f"{number:.{digits}g}")
 
 
 def _round_step(size):

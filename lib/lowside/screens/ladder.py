@@ -1,4 +1,7 @@
-"""A slider whose steps are given sizes, such as the ports of a kit and a few between them."""
+"""A slider whose steps are given sizes, such as the ports of a kit and a few between them.
+
+It runs as far as the chart beside it does, so that thumb and chart agree.
+"""
 
 from __future__ import annotations
 
@@ -7,14 +10,15 @@ from dataclasses import dataclass
 import ipywidgets as widgets
 
 from lowside.errors import LowsideError
-from lowside.screens.controls import Slider, View
+from lowside.screens.controls import Slider, View, quoted
 
 _ROW = {"width": "auto", "margin": "0"}
+_SLACK = 1.0 - 1e-6
 
 
 @dataclass(frozen=True)
 class Ladder(Slider):
-    """A number from a ladder of sizes; any size between can be typed.
+    """A number from a ladder of sizes; any size between, and any beyond the chart, can be typed.
 
     Parameters
     ----------
@@ -22,9 +26,13 @@ class Ladder(Slider):
         As in `Slider`; ``step`` is not used.
     sizes : tuple of float
         The steps, rising. [SI units of ``kind``]
+    window : str
+        Name of the figure's number that says from where to where the chart runs; "" to offer all
+        sizes always.
     """
 
     sizes: tuple = ()
+    window: str = ""
 
     def view(self, show, value, changed, text=None):
         """Make the widgets for one choice of units."""
@@ -41,6 +49,7 @@ class _LadderView(View):
             layout=_ROW,
         )
         self.entry.add_class("lowside-entry")
+        self._offered = control.sizes
         self.slider = widgets.SelectionSlider(
             options=[(show.text(size, control.kind), size) for size in control.sizes],
             readout=False,
@@ -57,17 +66,34 @@ class _LadderView(View):
     def _widgets(self):
         return [self.entry, self.slider]
 
+    def fit(self, numbers):
+        """Offer the sizes that the chart shows."""
+        if not self.control.window:
+            return
+        low, high = numbers[self.control.window]
+        sizes = tuple(s for s in self.control.sizes if _SLACK * low <= s <= high / _SLACK)
+        if sizes == self._offered:
+            return
+        self._offered = sizes
+        self._quiet = True
+        with self.slider.hold_sync():
+            self.slider.options = [(self.show.text(s, self.control.kind), s) for s in sizes]
+            self._move(self._value)
+        self._quiet = False
+
     def _put(self, value):
+        self._value = value
         self._move(value)
         self.entry.value = self._number(value)
 
     def _move(self, value):
-        self.slider.value = min(self.control.sizes, key=lambda size: abs(size - value))
+        self.slider.value = min(self._offered, key=lambda size: abs(size - value))
 
     def _number(self, value):
         return self.show.text(value, self.control.kind).split(" ")[0]
 
     def _slid(self, value):
+        self._value = value
         self.tell(value)  # the picture first: it is what the eye waits for
         self._quiet = True
         self.entry.value = self._number(value)
@@ -77,11 +103,12 @@ class _LadderView(View):
         control = self.control
         try:
             value = self.show.parse(
-                text, control.kind, control.label.lower(), control.low, control.high
+                text, control.kind, quoted(control.label), control.low, control.high
             )
         except LowsideError as error:
             self.refuse(error)
             return
+        self._value = value
         self._quiet = True
         self._move(value)
         self._quiet = False

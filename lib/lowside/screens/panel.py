@@ -6,8 +6,9 @@ A panel calls one function of the figure rooms at every move, the same that a sc
 
 ``figure_function(show=..., **values)`` takes SI values by the controls' names and returns a
 ``LiveFigure``. Handlers are synchronous, so that a slow step lets a dragged slider skip ahead
-instead of queueing. What the function refuses (a ``LowsideError``) is said in words beside the
-picture, which stays; anything else is a fault of ours and is not hidden.
+instead of queueing. What the function refuses (a ``LowsideError``) is said in words above the
+picture, which stays, faint, and is no longer judged; anything else is a fault of ours and is not
+hidden. A reading that may be blank and cannot be used is left out, and the rest is judged.
 """
 
 from __future__ import annotations
@@ -21,7 +22,7 @@ from IPython.display import display
 
 from lowside.errors import LowsideError, UnknownName
 from lowside.screens.reader import Units
-from lowside.screens.sheet import SHEET, listed, paragraph, remarks, strip
+from lowside.screens.sheet import SHEET, folded, listed, paragraph, remarks, strip
 
 
 class Panel:
@@ -45,6 +46,9 @@ class Panel:
         Names of buttons, each with the SI values that it sets.
     lead : str
         What stands above the readings.
+    anew : sequence of str
+        Names of numbers that make another case of it: when one changes, what is shown then is what
+        later moves are compared with.
     """
 
     def __init__(
@@ -56,11 +60,12 @@ class Panel:
         why=None,
         examples=None,
         lead="What your gauges and clamps would say",
+        anew=(),
     ):
-        self.step, self.why, self.lead = step, why, lead
+        self.step, self.why, self.lead, self.anew = step, why, lead, anew
         self.controls = {control.name: control for control in controls}
         self.units = Units() if units is None else units
-        self.figure, self._start = None, None
+        self.figure, self._start, self._drawn = None, None, None
         self._values = {name: control.value for name, control in self.controls.items()}
         self._problems = {}
         self._holding, self._dirty = 0, False
@@ -113,41 +118,67 @@ class Panel:
             self._dirty = True
             return
         self._dirty = False
-        if self._problems:
-            self.say(self.units.show.explain(next(iter(self._problems.values()))), role="alert")
-            self._alert.value = paragraph("Still the last values that could be used.", "alert")
-            return
+        show, out = self.units.show, []
+        for name, error in self._problems.items():
+            if not self._may_be_blank(name):
+                self._refuse(show.explain(error), f"Not drawn anew: mend {self._bad(False)}.")
+                return
+            out.append(show.explain(error))
         try:
-            figure = self.step(show=self.units.show, **self._values)
+            figure = self.step(show=show, **self._values)
         except LowsideError as error:
-            self.say(self.units.show.explain(error), role="alert")
+            self._refuse(show.explain(error))
             return
-        self.figure = figure
-        if self._start is None:
+        self._drawn = show, self.values()
+        self._take(figure)
+        if self._start is None or any(self._start[n] != figure.numbers[n] for n in self.anew):
             self._start = figure.numbers
-        self._paper.value, self._still.value = figure.paper(), figure.still()
-        self.say(figure.words, role="status")
-
-    def say(self, words, role):
-        """Say what the picture shows (role "status"), or what is wrong ("alert")."""
-        self.role, self.words = role, words
-        if role == "alert":
-            self._alert.value = paragraph(words, "alert", "alert")
-            self._picture.add_class("lowside-stale")
-            return
-        if self._alert.value:
-            self._alert.value = ""
-            self._picture.remove_class("lowside-stale")
-        figure = self.figure
-        self.reason = self.why(self._start, figure.numbers, self.units.show) if self.why else ""
-        reason = paragraph(self.reason, "why") if self.why else ""
+        for view in self.views.values():
+            view.fit(figure.numbers)
+        self._picture.remove_class("lowside-stale")
+        self.reason = self.why(self._start, figure.numbers, show) if self.why else ""
         self._picture.value = (
             figure.overlay(by_reference=True)
+            + (paragraph(self.reason, "why") if self.why else "")
             + strip(figure.readings, self.lead)
-            + reason
             + remarks(figure.remarks)
             + paragraph(figure.caption, "words", "status")
         )
+        self.role, self.words, self._alert.value = "status", figure.words, ""
+        if out:
+            left = f"Left out until mended or cleared: {self._bad(True)}."
+            self.role, self.words = "alert", f"{out[0]} {left}"
+            self._alert.value = paragraph(left, "alert")
+
+    def _refuse(self, words, banner=None):
+        """Say what is wrong; what was drawn last stays, faint, in the reader's units."""
+        self.role, self.words = "alert", words
+        self._alert.value = paragraph(banner or words, "alert", None if banner else "alert")
+        self._picture.add_class("lowside-stale")
+        if self._drawn is None:
+            return
+        show, values = self._drawn
+        if show != self.units.show:
+            try:
+                self._take(self.step(show=self.units.show, **values))
+            except LowsideError:
+                self._picture.value = ""
+                return
+            self._drawn = self.units.show, values
+        old = self.figure.overlay(by_reference=True) + strip(self.figure.readings, self.lead)
+        self._picture.value = f'<div aria-hidden="true">{old}</div>'
+
+    def _take(self, figure):
+        self.figure = figure
+        self._paper.value, self._still.value = figure.paper(), figure.still()
+
+    def _may_be_blank(self, name):
+        return getattr(self.controls[name], "blank", False)
+
+    def _bad(self, blank):
+        """Labels of the controls that cannot be used, of those that may be blank or the others."""
+        bad = [name for name in self._problems if self._may_be_blank(name) == blank]
+        return " and ".join(f"‘{self.controls[name].label}’" for name in bad)
 
     def advise(self, heading, lines):
         """Put a short list under the controls.
@@ -169,6 +200,8 @@ class Panel:
     def _changed(self, name, value=None, error=None):
         if error is not None:
             self._problems[name] = error
+            if self._may_be_blank(name):
+                self._values[name] = None
         elif name in self._problems or self._values[name] != value:
             self._problems.pop(name, None)
             self._values[name] = value
@@ -177,9 +210,9 @@ class Panel:
         self.redraw()
 
     def _use(self, show):
-        """Make new views in other units; what could not be read stays as it was typed."""
+        """Make new views in other units; what could not be used stays, with its own unit."""
         with self.hold():
-            left = {name: self.views[name].entry.value for name in self._problems}
+            left = {name: self.views[name].left() for name in self._problems}
             self._place_views(left)
             self._place_advice()
             self._dirty = True
@@ -213,14 +246,18 @@ class Panel:
         left.add_class("lowside-controls")
         self._paper = widgets.HTML(layout={"display": "contents"})
         self._still = widgets.HTML(layout={"display": "none"})
-        self._alert = widgets.HTML()
-        self._alert.add_class("lowside-over")
+        self._alert = widgets.HTML(layout={"width": "auto", "margin": "0"})
         self._picture = widgets.HTML(layout={"width": "auto", "margin": "0"})
         self._picture.add_class("lowside-figure")
+        self._picture.add_class("lowside-folded-words")
+        unfold = widgets.ToggleButton(description="The figure in words", layout={"width": "auto"})
+        unfold.add_class("lowside-unfold")
+        unfold.observe(self._unfold, "value")
         right = widgets.VBox(
-            [self._paper, self._still, self._alert, self._picture],
+            [self._paper, self._still, self._alert, self._picture, unfold],
             layout={"flex": "3 1 500px", "min_width": "0", "overflow": "visible"},
         )
+        right.add_class("lowside-right")
         row = widgets.Box([left, right], layout={"display": "flex", "flex_flow": "row wrap"})
         row.add_class("lowside-row")
         heading = widgets.HTML(f'<div class="lowside-title">{html.escape(title)}</div>')
@@ -236,6 +273,10 @@ class Panel:
         self.box = widgets.VBox([widgets.HTML(SHEET, layout={"display": "none"}), header, row])
         self.box.add_class("lowside")
         self.box.add_class("lowside-panel")
+
+    def _unfold(self, change):
+        fold = self._picture.remove_class if change["new"] else self._picture.add_class
+        fold("lowside-folded-words")
 
     def _repr_mimebundle_(self, include=None, exclude=None):
         return figure_bundle(self.box, self.figure, self.words)
@@ -265,7 +306,9 @@ class Picture:
     def _use(self, show):
         self.figure = self._make(show)
         self._html.value = (
-            self.figure.html() + strip(self.figure.readings) + paragraph(self.figure.words, "words")
+            self.figure.html()
+            + strip(self.figure.readings)
+            + folded("The figure in words", paragraph(self.figure.words, "words"))
         )
 
     def _repr_mimebundle_(self, include=None, exclude=None):

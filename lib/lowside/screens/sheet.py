@@ -16,6 +16,7 @@ SHEET = f"""<style>
   --jp-widgets-input-color:{style.INK}; --jp-widgets-input-border-color:{style.MUTED};
   --jp-widgets-slider-active-handle-color:{style.LOW}; --jp-ui-font-color1:{style.INK}; }}
 .lowside .widget-html-content {{ line-height:1.45; font-size:14px; color:var(--ls-ink); }}
+.lowside-panel {{ container-type:inline-size; }}
 .lowside-row {{ gap:10px 26px; align-items:flex-start; }}
 .lowside-controls {{ gap:10px; }}
 .lowside-controls, .lowside-control, .lowside-control > * {{ overflow:visible !important; }}
@@ -48,14 +49,11 @@ SHEET = f"""<style>
   background:var(--ls-low); color:#fff; border-color:var(--ls-low); box-shadow:none; }}
 .lowside .jupyter-button:focus-visible, .lowside input:focus-visible,
 .lowside select:focus-visible, .lowside .noUi-handle:focus-visible {{
-  outline:3px solid var(--ls-high) !important; outline-offset:1px; }}
+  outline:3px solid var(--ls-low) !important; outline-offset:2px; }}
+.lowside .lowside-bad input {{ border:2px solid var(--ls-high); }}
 .lowside-title {{ font-weight:600; font-size:16px; }}
 .lowside .lowside-figure > .widget-html-content {{ overflow-x:auto; }}
-.lowside-stale svg {{ opacity:.3; }}
-.lowside-over {{ position:relative; height:0; z-index:2; overflow:visible !important;
-  margin:0 !important; }}
-.lowside-over .lowside-alert {{ position:absolute; left:6%; right:4%; top:36px;
-  border:2px solid var(--ls-high); border-left-width:6px; border-radius:4px; }}
+.lowside-stale svg, .lowside-stale dl {{ opacity:.3; }}
 .lowside .lowside-strip {{ display:grid; grid-template-columns:repeat(auto-fit,minmax(104px,1fr));
   gap:6px; margin:4px 0 2px; padding:0; }}
 .lowside-strip > div {{ border:1px solid var(--ls-rule); border-radius:6px;
@@ -75,7 +73,10 @@ SHEET = f"""<style>
 .lowside-note {{ margin:4px 0; padding:6px 10px; border-left:4px solid var(--ls-low);
   background:#eef5fa; white-space:normal; }}
 .lowside-folded summary {{ cursor:pointer; font-weight:600; }}
-.lowside-folded summary:focus-visible {{ outline:3px solid var(--ls-high); outline-offset:2px; }}
+.lowside-folded summary:focus-visible {{ outline:3px solid var(--ls-low); outline-offset:2px; }}
+.lowside-folded-words .lowside-words {{ position:absolute; width:1px; height:1px;
+  overflow:hidden; clip-path:inset(50%); }}
+.lowside .lowside-unfold {{ align-self:flex-start; margin:8px 0 0; font-size:13px; }}
 .lowside .lowside-remarks {{ list-style:none; margin:8px 0 4px; padding:0; }}
 .lowside-remarks li {{ margin:4px 0; padding:6px 10px; border-left:4px solid var(--ls-low);
   background:#eef5fa; }}
@@ -101,8 +102,23 @@ SHEET = f"""<style>
   padding:6px 10px; border-left:4px solid var(--ls-low); background:#eef5fa; font-family:inherit;
   font-size:14px; color:var(--ls-ink);
   content:"As you left it. Press ▶▶ at the top to bring it alive again." !important; }}
-@media print {{ .lowside {{ border:0; padding:0; }} .lowside-controls,
-  .lowside-header {{ display:none !important; }} }}
+@container (min-width:756px) {{
+  .lowside-right {{ position:sticky; top:0; }} }}
+@container (max-width:755px) {{
+  .lowside-right {{ order:-1; flex-basis:100% !important; }}
+  .lowside-row > .lowside-controls {{ max-width:none !important; }}
+  .lowside-picture {{ min-width:0 !important; }} }}
+@media (max-width:600px) {{ .lowside {{ padding:8px 6px; }}
+  .lowside-picture {{ min-width:0 !important; }} }}
+/* Jupyter lets every box scroll by itself; the figure can only stay in view if they do not. */
+.lowside-panel, .lowside-panel .lowside-row,
+.jp-OutputArea-output:has(> .lowside-panel), .jp-OutputArea-child:has(.lowside-panel),
+.jp-OutputArea:has(.lowside-panel), .jp-Cell-outputWrapper:has(.lowside-panel),
+.jp-Cell:has(.lowside-panel) {{ overflow:visible !important; }}
+@media print {{ .lowside {{ border:0; padding:0; }} .lowside-controls, .lowside-unfold,
+  .lowside-header {{ display:none !important; }} .lowside-right {{ position:static; }}
+  .lowside-folded-words .lowside-words {{ position:static; width:auto; height:auto;
+  clip-path:none; }} }}
 </style>"""
 
 
