@@ -57,12 +57,12 @@ class Part(NamedTuple):
 PARTS = {
     "discharge_line": Part(44, 130, 3, 2, "discharge line", 90, 148, "start", style.HIGH, True),
     "condenser": Part(98, 58, 20, 6, "condenser", 98, 50, "start", style.HIGH, False),
-    "drier": Part(330, 128, 5, 6, "drier", 322, 156, "end", style.HIGH, True),
+    "drier": Part(330, 126, 5, 7, "drier", 322, 156, "end", style.HIGH, True),
     "liquid_line": Part(330, 228, 5, 12, "liquid line", 322, 312, "end", style.HIGH, True),
     "evaporator": Part(98, 406, 20, 6, "evaporator", 98, 398, "start", style.LOW, False),
     "suction_line": Part(44, 406, 3, 2, "suction line", 12, 452, "start", style.LOW, True),
     "shell": Part(19, 172, 8, 4, "compressor, gas", 114, 192, "start", style.LOW, True),
-    "oil": Part(19, 220, 8, 12, "compressor, oil", 114, 312, "start", style.OWN, True),
+    "oil": Part(19, 220, 8, 13, "compressor, oil", 114, 312, "start", style.OWN, True),
 }
 _VALVE = 359.0, 394.0  # [px] middle of the expansion valve
 
@@ -112,7 +112,7 @@ def backdrop():
     for x0, y0, x1, y1, colour in (
         (63, 116, 63, 96, style.HIGH),
         (359, 96, 359, 118, style.HIGH),
-        (63, 396, 63, 362, style.LOW),
+        (63, 398, 63, 370, style.LOW),
     ):
         items.append(Arrow(x0, y0, x1, y1, colour, 4.0, 12.0, "page"))
     return items
@@ -217,7 +217,7 @@ def _pipes():
         ([right, right], [180, 236], style.HIGH),
         ([right, right], [356, _VALVE[1]], style.HIGH),
         ([right, right, 306], [_VALVE[1], bottom, bottom], style.LOW),
-        ([98, left, left], [bottom - 18, bottom - 18, 348], style.LOW),
+        ([98, left, left], [bottom - 18, bottom - 18, 358], style.LOW),
     )
 
 

@@ -26,7 +26,7 @@ from .closed.result import REASONS
 
 _GONE = 1e-3  # [K] subcooling that counts as none
 _OPEN = 1.0 - 1e-6  # lift share that counts as wide open
-_SHARES = np.linspace(0.34, 1.43, 37)  # of the nameplate charge
+_SHARES = np.linspace(0.34, 1.43, 61)  # of the nameplate charge
 
 
 @dataclass(frozen=True)
