@@ -246,7 +246,7 @@ def test_what_was_not_read_is_not_judged():
     figure = screen.place(READERS[0], "R290", **taken)
     (so_far, judged), (not_judged, missing) = figure.remarks
     assert (so_far, not_judged) == ("So far", "Not judged")
-    assert judged.startswith("superheat: can be right")
+    assert judged.startswith("superheat can be right")
     for side in ("subcooling", "condenser against its air", "coil against box air"):
         assert side in missing
     figure = screen.place(READERS[0], "R290", **{**blank, "suction_pressure": 4e5})

@@ -122,10 +122,12 @@ def _remarks(findings, taken, upright, show):
         return remarks
     if not missing:
         return remarks or [IN_ORDER]
-    wanting = f"{', '.join(missing)}: for want of readings."
+    wanting = f"{', '.join(missing)} (readings are missing)."
     if remarks or not judged:
         return [*remarks, ("Not judged", wanting)]
-    return [("So far", f"{', '.join(judged)}: can be right. {UNPROVEN}"), ("Not judged", wanting)]
+    *most, last = judged
+    can = f"{', '.join(most)} and {last}" if most else last
+    return [("So far", f"{can} can be right. {UNPROVEN}"), ("Not judged", wanting)]
 
 
 def _place(fluid, taken, clamp, doubtful, show):
