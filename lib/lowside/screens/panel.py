@@ -247,6 +247,7 @@ class Panel:
         self._paper = widgets.HTML(layout={"display": "contents"})
         self._still = widgets.HTML(layout={"display": "none"})
         self._alert = widgets.HTML(layout={"width": "auto", "margin": "0"})
+        self._alert.add_class("lowside-banner")
         self._picture = widgets.HTML(layout={"width": "auto", "margin": "0"})
         self._picture.add_class("lowside-figure")
         self._picture.add_class("lowside-folded-words")

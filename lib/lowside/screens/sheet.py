@@ -66,8 +66,8 @@ SHEET = f"""<style>
 .lowside-lead {{ margin:8px 0 2px; font-size:13px; color:var(--ls-muted); }}
 .lowside-why {{ margin:8px 0 4px; min-height:2.9em; }}
 .lowside-words {{ margin:6px 0 0; color:#4a5560; font-size:13px; }}
-.lowside-alert {{ margin:4px 0; padding:6px 10px; border-left:4px solid var(--ls-high);
-  background:#fdf3ee; color:#7a2c07; white-space:normal; }}
+.lowside-alert {{ box-sizing:border-box; margin:4px 0; padding:6px 10px;
+  border-left:4px solid var(--ls-high); background:#fdf3ee; color:#7a2c07; white-space:normal; }}
 .lowside-good {{ margin:4px 0; padding:6px 10px; border-left:4px solid var(--ls-good);
   background:#eef8f5; color:#00503f; white-space:normal; }}
 .lowside-note {{ margin:4px 0; padding:6px 10px; border-left:4px solid var(--ls-low);
@@ -105,11 +105,17 @@ SHEET = f"""<style>
 @container (min-width:756px) {{
   .lowside-right {{ position:sticky; top:0; }} }}
 @container (max-width:755px) {{
-  .lowside-right {{ order:-1; flex-basis:100% !important; }}
-  .lowside-row > .lowside-controls {{ max-width:none !important; }}
-  .lowside-picture {{ min-width:0 !important; }} }}
+  .lowside-right, .lowside-right .lowside-figure, .lowside-right .lowside-banner,
+  .lowside-right .widget-html-content, .lowside-right [aria-hidden] {{
+    display:contents !important; }}
+  .lowside-right .widget-html-content > *, .lowside-right [aria-hidden] > *,
+  .lowside-row > .lowside-controls {{ flex:0 0 100% !important; max-width:none !important; }}
+  .lowside-right .lowside-alert {{ order:-3; }} .lowside-right .lowside-why {{ order:-1; }}
+  .lowside-right .lowside-picture {{ order:-2; min-width:0; position:sticky; top:0; z-index:2; }}
+  .lowside-row .lowside-lead, .lowside-row .lowside-strip, .lowside-row .lowside-remarks,
+  .lowside-row .lowside-words, .lowside-row .lowside-unfold {{ order:1; }} }}
 @media (max-width:600px) {{ .lowside {{ padding:8px 6px; }}
-  .lowside-picture {{ min-width:0 !important; }} }}
+  .lowside .lowside-picture {{ min-width:0; }} }}
 /* Jupyter lets every box scroll by itself; the figure can only stay in view if they do not. */
 .lowside-panel, .lowside-panel .lowside-row,
 .jp-OutputArea-output:has(> .lowside-panel), .jp-OutputArea-child:has(.lowside-panel),
