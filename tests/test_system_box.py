@@ -367,8 +367,9 @@ def test_a_start_changes_nothing_but_the_time():
     assert warm.subcooling == pytest.approx(cold.subcooling, abs=1e-4)
 
 
-@pytest.mark.parametrize("name", cabinets.names())
+@pytest.mark.parametrize("name", WITH_VALVE)
 def test_subcooling_instead_of_charge(design, name):
+    """And back; with a tube one subcooling can belong to two charges, dry outlet and wet."""
     point = design[name]
     cabinet = cabinets.get(name)
     again = system.solve_box(
@@ -411,12 +412,17 @@ def test_spring_that_never_opens():
     assert shut.status in (BoxStatus.VALVE_SHUT, BoxStatus.LOW_PRESSURE)
 
 
-@pytest.mark.parametrize("tube", [False, True])
-@pytest.mark.parametrize("name", ["R290", "R404A", "R448A", "R134a", "R454C", "R600a"])
-def test_random_boxes_end_in_a_status(name, tube):
+@pytest.mark.parametrize(
+    ("name", "tube", "count"),
+    [
+        *((name, False, 45) for name in ("R290", "R404A", "R448A", "R134a", "R454C", "R600a")),
+        *((name, True, 15) for name in ("R290", "R404A")),
+    ],
+)
+def test_random_boxes_end_in_a_status(name, tube, count):
     """Hardware and conditions drawn apart; see ``tests/bench/system.py`` for ten thousand."""
     rng = np.random.default_rng(11)
-    fluid, count = refrigerants.get(name), 25
+    fluid = refrigerants.get(name)
     box, air, ambient = random_boxes(fluid, count, rng, tube)
     reference = system.solve_box(box, air, ambient, subcooling=rng.uniform(1.0, 8.0, count))
     grams = reference.charge * rng.uniform(0.4, 1.5, count)
@@ -424,7 +430,7 @@ def test_random_boxes_end_in_a_status(name, tube):
         box, air + rng.uniform(-3.0, 15.0, count), rng.uniform(278.0, 318.0, count), grams
     )
     assert set(points.status) <= set(BoxStatus)
-    assert np.mean(points.status == BoxStatus.NOT_CONVERGED) <= 0.05
+    assert np.count_nonzero(points.status == BoxStatus.NOT_CONVERGED) <= 1
     good = points.accepted
     for field, value in vars(points).items():
         if field == "inventory" or (tube and field in ("lift_share", "static_superheat")):

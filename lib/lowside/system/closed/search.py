@@ -33,6 +33,7 @@ FIRST_CONDENSING = 14.0  # [K] above ambient
 OTHER_CONDENSING = (4.0, 9.0, 24.0, 40.0)  # [K]
 EVAPORATING = (5.0, 9.0, 14.0, 20.0, 28.0)  # [K] below the box
 GUESS_LIFT = 0.4  # share of full travel
+GUESS_SUBCOOLING = 2.0  # [K]
 WET_GUESS = 0.2  # liquid leaving, as a share, where a tube feeds too much
 GUESS_SUPERHEAT = 5.0  # [K] where there is no valve to ask
 LADDER = 14  # condensing pressures held one by one
@@ -161,7 +162,8 @@ def _suction(case, evaporating_difference, condensing_difference, wet):
     if wet:
         saturated = fluid.saturation(pressure, check=False)
         leaving = saturated.vapour_enthalpy - WET_GUESS * saturated.latent_heat
-    warmest = fluid.vapour_enthalpy(pressure, case.ambient_temperature + 5.0, check=False)
+    liquid = fluid.bubble_temperature(condensing, check=False) - GUESS_SUBCOOLING
+    warmest = fluid.vapour_enthalpy(pressure, liquid, check=False)
     leaving = leaving + box.exchange * np.maximum(warmest - leaving, 0.0)
     at = np.stack([np.log(pressure), np.log(condensing), leaving / ENTHALPY_SCALE])
     return np.clip(at, case.lowest, case.highest)
@@ -194,8 +196,9 @@ def newton(case, start, dry_bulb=True, last_step=True):
         values = statements(tiled(part, 4), trials, dry_bulb).reshape(4, 4, -1)
         now, slopes = values[:, 0], (values[:, 1:] - values[:, :1]) / NUDGE
         size = np.abs(now[:3]).max(axis=0)
-        better = size < least
-        best, least = np.where(better, here, best), np.where(better, size, least)
+        length = np.sqrt(np.square(now[:3]).sum(axis=0))
+        better = length < least
+        best, least = np.where(better, here, best), np.where(better, length, least)
         waited = np.where(better, 0, waited + 1)
         at[:, todo], residual[todo] = best, least
         topped = (here[1] >= part.highest[1]) & (best[1] >= part.highest[1] - 0.1) & (now[2] > 0.0)
@@ -245,8 +248,11 @@ def _at_the_top(case):
 def _elsewhere(case):
     """Start again from other condensing pressures, all at once, liquid at the bulb allowed."""
     count = case.box_temperature.size
-    wide = tiled(case, len(OTHER_CONDENSING))
-    start = guess(wide, np.repeat(OTHER_CONDENSING, count), wet=not case.box.has_valve)
+    wide, condensing = tiled(case, len(OTHER_CONDENSING)), np.repeat(OTHER_CONDENSING, count)
+    start = guess(wide, condensing)
+    if not case.box.has_valve:
+        start = np.concatenate([start, guess(wide, condensing, wet=True)], axis=1)
+        wide = tiled(wide, 2)
     found = newton(wide, start, dry_bulb=False)
     first = found.residual.reshape(-1, count).argmin(axis=0) * count + np.arange(count)
     return Search(*(value[..., first] for value in vars(found).values()))
