@@ -108,7 +108,7 @@ def test_models_move_the_evaporator_by_a_third_and_more():
 
 def test_what_a_curve_refuses():
     curve = system.refitted_curve(l40.CABINET)
-    with pytest.raises(OutOfRange, match="(?i)charge"):
+    with pytest.raises(OutOfRange, match=r"(?i)charge"):
         curve.at(0.010)
     with pytest.raises(LowsideError, match="rising"):
         system.charge_curve(BOX.box, *BOX.air, [0.1, 0.09])
@@ -257,7 +257,7 @@ def fits(parts):
 def test_picture_words_and_strip_say_the_same(show):
     drawn = running(show)
     for place, text in drawn.readings:
-        if place not in ("Head gauge", "Condensing over ambient"):
+        if place != "Head gauge":
             assert text in drawn.words, place
     assert not NOT_A_NUMBER.search(drawn.words + drawn.overlay())
     assert drawn.png().startswith(b"\x89PNG")
@@ -351,7 +351,7 @@ def test_a_negative_charge_is_refused_in_one_sentence():
     panel = shown.explore(Units("metric"))
     panel.views["charge"].entry.value = "-20 g"
     assert panel.role == "alert"
-    with pytest.raises(OutOfRange, match="(?i)charge"):
+    with pytest.raises(OutOfRange, match=r"(?i)charge"):
         panel.set(charge=-0.02)
 
 

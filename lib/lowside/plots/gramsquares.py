@@ -61,7 +61,7 @@ PARTS = {
     "liquid_line": Part(330, 228, 5, 12, "liquid line", 322, 312, "end", style.HIGH, True),
     "evaporator": Part(98, 406, 20, 6, "evaporator", 98, 398, "start", style.LOW, False),
     "suction_line": Part(44, 406, 3, 2, "suction line", 12, 452, "start", style.LOW, True),
-    "shell": Part(19, 172, 8, 4, "compressor, gas", 114, 192, "start", style.LOW, True),
+    "shell": Part(19, 162, 8, 5, "compressor, gas", 114, 192, "start", style.LOW, True),
     "oil": Part(19, 220, 8, 13, "compressor, oil", 114, 312, "start", style.OWN, True),
 }
 _VALVE = 359.0, 394.0  # [px] middle of the expansion valve

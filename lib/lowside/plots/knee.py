@@ -283,13 +283,11 @@ def _text(show, state, name):
 
 def _strip(show, n):
     state = n["state"]
-    over = state["condensing_temperature"] - n["ambient"]
     return [
         ("Suction gauge", _text(show, state, "suction_pressure")),
         ("Superheat", _text(show, state, "superheat")),
         ("Head gauge", show.text(state["head_pressure"], "gauge_pressure")),
         ("Subcooling", _text(show, state, "subcooling")),
-        ("Condensing over ambient", show.text(over, "temperature_difference")),
         ("Cooling", _text(show, state, "capacity")),
     ]
 
