@@ -216,7 +216,7 @@ def test_a_valve_held_shut_is_said_and_not_drawn():
     assert drawn.numbers["status"] == Status.VALVE_SHUT
     assert "valve shut" in drawn.words
     assert ("Valve", "valve shut") in drawn.readings
-    assert "does not answer" in portwords.why(figure().numbers, drawn.numbers, US)
+    assert "cannot open the valve" in portwords.why(figure().numbers, drawn.numbers, US)
 
 
 def test_cutaway_is_to_scale():

@@ -28,6 +28,7 @@ LOOKS = {"hot": (style.HIGH, "solid"), "cold": (style.LOW, "dashed")}
 SHAPES = {"hot": "circle", "cold": "square"}
 _COLUMNS = {"hot": 142, "cold": 0}  # [px] from the right end of the charts
 OTHER = "dotted"
+_BOLD = 1.12  # how much wider bold text runs, with a little air
 _STARVED, _SHORT, _NERVOUS = "#F7E6DD", "#DCEAF4", "#E9E0F3"
 
 MOST_SUPERHEAT = 20.0  # [K]
@@ -188,21 +189,22 @@ class _Scene:
             items.append(Span("x", nervous, high, _NERVOUS, 1.0, name))
         strip = 8, 40
         names = (
-            (low, starved, "starves", _STARVED),
-            (starved, holds, "short when cold", _SHORT),
-            (holds, nervous, "holds the load", style.PAPER),
-            (nervous, high, "hunts easily", _NERVOUS),
+            (low, starved, ("starves",), _STARVED),
+            (starved, holds, ("short when cold",), _SHORT),
+            (holds, nervous, ("holds the load", "holds"), style.PAPER),
+            (nervous, high, ("hunts easily", "hunts"), _NERVOUS),
         )
-        for start, end, text, colour in names:
+        for start, end, texts, colour in names:
             a, b = self._across(start), self._across(end)
             if b - a < 2:
                 continue
             items.append(Bar(a, strip[0], b, strip[1] - 4, colour, style.RULE, axes="page"))
             spot = (Spot(0, 0, "middle"),)
-            size = style.TEXT if text_width(text, style.TEXT) < b - a else style.SMALL
-            if text_width(text, size) < b - a + 8:
-                at = (a + b) / 2, strip[0] + 19
-                items.append(Text(*at, text, spot, size, bold=True, halo=False, axes="page"))
+            looks = ((text, size) for text in texts for size in (style.TEXT, style.SMALL))
+            fitting = (look for look in looks if _BOLD * text_width(*look) < b - a)
+            text, size = next(fitting, ("", style.SMALL))
+            at = (a + b) / 2, strip[0] + 19
+            items.append(Text(*at, text, spot, size, bold=True, halo=False, axes="page"))
         return items
 
     def _curves(self):

@@ -137,7 +137,7 @@ class Case:
             f"day the pin stands at its stop below {open_in_the_cold}."
         ]
         if holds != starves:
-            said.append(f"There the design load takes {holds}.")
+            said.append(f"To carry the design load then takes a port of {holds}.")
         said.append(
             f"The right port is {show.text(sweep.right, 'port')}. Above "
             f"{show.text(sweep.nervous_above, 'port')} the flow answers the bulb more than "
