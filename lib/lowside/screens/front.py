@@ -96,11 +96,11 @@ class FrontPage:
         return Words(_market_hall, self.units)
 
 
-def _table(heads, rows):
-    """Write a table as HTML; cells are HTML already."""
+def _table(heads, rows, name="texts"):
+    """Write a table as HTML, in a class of the sheet's; cells are HTML already."""
     head = "".join(f'<th scope="col">{h}</th>' for h in heads)
     body = "".join("<tr>" + "".join(f"<td>{c}</td>" for c in row) + "</tr>" for row in rows)
-    return f'<table class="lowside-table"><tr>{head}</tr>{body}</table>'
+    return f'<table class="lowside-table lowside-{name}"><tr>{head}</tr>{body}</table>'
 
 
 def _plain(heads, rows):
@@ -140,7 +140,9 @@ def _gauges(show):
         "shows another pressure at another altitude. Tables and physics use absolute pressure."
     )
     rich = [[html.escape(cell) for cell in row] for row in rows]
-    return paragraph(lead, "words") + _table(heads, rich), f"{lead}\n{_plain(heads, rows)}"
+    return paragraph(lead, "words") + _table(
+        heads, rich, "numbers"
+    ), f"{lead}\n{_plain(heads, rows)}"
 
 
 def _market_hall(show):
@@ -157,7 +159,9 @@ def _market_hall(show):
     ]
     notice = hall.hall().notice
     rich = [[html.escape(cell) for cell in row] for row in rows]
-    return paragraph(notice, "words") + _table(heads, rich), f"{notice}\n{_plain(heads, rows)}"
+    return paragraph(notice, "words") + _table(
+        heads, rich, "numbers"
+    ), f"{notice}\n{_plain(heads, rows)}"
 
 
 class Practice:

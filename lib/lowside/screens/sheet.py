@@ -102,6 +102,7 @@ SHEET = f"""<style>
   padding:6px 10px; border-left:4px solid var(--ls-low); background:#eef5fa; font-family:inherit;
   font-size:14px; color:var(--ls-ink);
   content:"As you left it. Press ▶▶ at the top to bring it alive again." !important; }}
+@media (min-width:601px) {{ .lowside .lowside-numbers td + td {{ white-space:nowrap; }} }}
 @container (min-width:756px) {{
   .lowside-right {{ position:sticky; top:0; }} }}
 @container (max-width:755px) {{
