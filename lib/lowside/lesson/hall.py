@@ -57,7 +57,8 @@ class ExpansionValve:
     static_superheat : float
         Bulb superheat at which it just opens, at the box's design evaporating temperature. [K]
     mop_temperature : float or None
-        Evaporating temperature above which a gas charge stops opening. [K]
+        Evaporating temperature at which a gas charge runs dry and the valve closes, the head as
+        at the design point. [K]
     """
 
     port: float = _number("mm", 0.3, 8.0)

@@ -148,8 +148,22 @@ def _sized(box, lift_share):
 def _element(box, fluid):
     metering = box.metering
     if metering.bulb_charge == "gas":
-        dry = metering.mop_temperature + metering.static_superheat
-        limit = float(fluid.dew_pressure(dry))
-        return valve.PowerElement("gas", fluid, limit_pressure=limit)
+        return valve.PowerElement("gas", fluid, limit_pressure=_dry_pressure(box, fluid))
     reference = box.evaporating_temperature
     return valve.PowerElement(metering.bulb_charge, fluid, reference_temperature=reference)
+
+
+def _dry_pressure(box, fluid):
+    """Bulb pressure that just closes the valve at its MOP, so that the last liquid goes there.
+
+    All forces on the pin on its seat: bulb and port drop against evaporator and the spring as it is
+    set at the design point.
+    """
+    metering, area = box.metering, valve.PowerElement("liquid", fluid).diaphragm_area
+    design, highest = (
+        float(fluid.dew_pressure(t))
+        for t in (box.evaporating_temperature, metering.mop_temperature)
+    )
+    opens = fluid.dew_pressure(box.evaporating_temperature + metering.static_superheat)
+    exposed = valve.standard_port(metering.port, metering.balance).exposed_area
+    return float(highest + (opens - design) + exposed / area * (highest - design))
