@@ -55,7 +55,7 @@ class Part(NamedTuple):
 
 #: Parts in the order in which the refrigerant passes.
 PARTS = {
-    "discharge_line": Part(44, 130, 3, 2, "discharge line", 90, 148, "start", style.HIGH, True),
+    "discharge_line": Part(44, 130, 3, 2, "discharge line", 90, 138, "start", style.HIGH, True),
     "condenser": Part(98, 58, 20, 6, "condenser", 98, 50, "start", style.HIGH, False),
     "drier": Part(330, 126, 5, 7, "drier", 322, 156, "end", style.HIGH, True),
     "liquid_line": Part(330, 228, 5, 12, "liquid line", 322, 312, "end", style.HIGH, True),

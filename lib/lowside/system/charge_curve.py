@@ -1,7 +1,8 @@
 """One box along its charge: how it runs with every amount of refrigerant, solved in one batch.
 
 Between the charges that were solved everything is read off straight lines, the grams included, so
-the parts of the box always add up to its charge.
+the parts of the box always add up to its charge. With `refitted_curve` that costs a tenth of a gram
+in the knee, half a gram in the charge at which the valve stands wide open.
 
 >>> from lowside import system
 >>> curve = system.refitted_curve("propane-reach-in")
