@@ -183,6 +183,7 @@ def running(volumes, refrigerant, state, model=DEFAULT):
         For a void-fraction model that is not here.
     """
     high, low, flow = state.condensing_pressure, state.evaporating_pressure, state.mass_flow
+    at_high, at_low = (refrigerant.saturation(p, check=False) for p in (high, low))
     condenser = coil_mass(
         refrigerant,
         volumes.condenser,
@@ -193,6 +194,7 @@ def running(volumes, refrigerant, state, model=DEFAULT):
         state.condenser_vapour_share,
         state.condenser_liquid_share,
         model,
+        at_high,
     )
     evaporator = coil_mass(
         refrigerant,
@@ -204,15 +206,23 @@ def running(volumes, refrigerant, state, model=DEFAULT):
         state.evaporator_vapour_share,
         0.0,
         model,
+        at_low,
     )
 
-    def line(tube, pressure, enthalpy):
-        flux = flow / tube.area
-        return stream_density(refrigerant, pressure, enthalpy, flux, tube.inner_diameter, model)
+    def line(tube, saturation, enthalpy):
+        return stream_density(
+            refrigerant,
+            saturation.pressure,
+            enthalpy,
+            flow / tube.area,
+            tube.inner_diameter,
+            model,
+            saturation,
+        )
 
-    liquid = line(volumes.liquid_line, high, state.liquid_line_enthalpy)
-    suction = line(volumes.suction_line, low, state.suction_enthalpy)
-    discharge = line(volumes.discharge_line, high, state.discharge_enthalpy)
+    liquid = line(volumes.liquid_line, at_high, state.liquid_line_enthalpy)
+    suction = line(volumes.suction_line, at_low, state.suction_enthalpy)
+    discharge = line(volumes.discharge_line, at_high, state.discharge_enthalpy)
     return Inventory(
         discharge_line=volumes.discharge_line.volume * discharge,
         condenser=condenser.total,

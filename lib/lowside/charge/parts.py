@@ -87,7 +87,9 @@ def vapour_density(refrigerant, pressure, temperature):
     return refrigerant.state_ph(pressure, enthalpy, check=False).density
 
 
-def stream_density(refrigerant, pressure, enthalpy, mass_flux, diameter, model=DEFAULT):
+def stream_density(
+    refrigerant, pressure, enthalpy, mass_flux, diameter, model=DEFAULT, saturation=None
+):
     """Density of what fills a line: liquid, vapour, or both side by side.
 
     Parameters
@@ -101,13 +103,15 @@ def stream_density(refrigerant, pressure, enthalpy, mass_flux, diameter, model=D
         Inner diameter of the line. [m]
     model : str
         Void-fraction model, a key of ``void.MODELS``.
+    saturation : Saturation, optional
+        At this pressure, if already known.
 
     Returns
     -------
     ndarray
         [kg/m3]
     """
-    sat = refrigerant.saturation(pressure, check=False)
+    sat = saturation or refrigerant.saturation(pressure, check=False)
     quality = (enthalpy - sat.liquid_enthalpy) / sat.latent_heat
     inside = np.clip(quality, 0.0, 1.0)
     void = model_named(model)(inside, sat, np.maximum(mass_flux, 1e-3), diameter)
@@ -126,6 +130,7 @@ def coil_mass(
     vapour_share,
     liquid_share,
     model=DEFAULT,
+    saturation=None,
 ):
     """Refrigerant in an evaporator or a condenser, given which share of its length each zone takes.
 
@@ -148,6 +153,8 @@ def coil_mass(
         two-phase.
     model : str
         Void-fraction model, a key of ``void.MODELS``.
+    saturation : Saturation, optional
+        At this pressure, if already known.
 
     Returns
     -------
@@ -158,7 +165,7 @@ def coil_mass(
     UnknownName
         For a model that is not here.
     """
-    sat = refrigerant.saturation(pressure, check=False)
+    sat = saturation or refrigerant.saturation(pressure, check=False)
     richest = np.maximum(inlet_enthalpy, outlet_enthalpy)
     poorest = np.minimum(inlet_enthalpy, outlet_enthalpy)
 

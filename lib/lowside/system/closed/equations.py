@@ -21,11 +21,10 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from lowside import captube, charge, coils, valve
-from lowside.coils import tubes
-from lowside.units import STANDARD_GRAVITY
 
 from ..case import LEAST_FLOW, LEAST_FLUX, SURPLUS_SCALE
 from .hardware import Box
+from .pipes import cooled, exchanged_heat, liquid_drop, suction_drop
 
 ENTHALPY_SCALE = 50e3  # [J/kg] at the coil
 LIQUID_SCALE = 20e3  # [J/kg] around boiling liquid leaving the condenser
@@ -207,14 +206,16 @@ def attempt(case, unknowns):
         run.discharge_enthalpy,
         condensing_pressure,
         case.ambient_temperature,
+        # Foreign gas leaves the enthalpy, not quite the temperature, of the refrigerant as it was.
+        inlet_temperature=None if np.any(case.foreign_gas) else run.discharge_temperature,
         saturation=entering,
         check=False,
     )
     liquid = fluid.state_ph(condensed.pressure, condensed.enthalpy, check=False)
-    line = _cooled(box, flow, liquid, entering, case.ambient_temperature)
+    line = cooled(box, flow, liquid, entering, case.ambient_temperature)
 
     in_line = fluid.saturation(suction_pressure, check=False)
-    pressure = suction_pressure + _suction_drop(box, flow, suction, in_line)
+    pressure = suction_pressure + suction_drop(box, flow, suction, in_line)
     saturation = fluid.saturation(pressure, check=False)
     before_line = coils.before_line(
         box.suction_gain,
@@ -224,11 +225,11 @@ def attempt(case, unknowns):
         suction.temperature,
         case.ambient_temperature,
     )
-    exchanged = _exchanged(box, saturation, line, before_line)
+    exchanged = exchanged_heat(box, saturation, line, before_line)
     outlet = fluid.state_ph(pressure, before_line - exchanged, check=False)
 
     arriving_pressure = np.maximum(
-        condensed.pressure - _liquid_drop(box, flow, line, entering),
+        condensed.pressure - liquid_drop(box, flow, line, entering),
         SMALLEST_PRESSURE_STEP * pressure,
     )
     inlet = valve.inlet(fluid, arriving_pressure, line.enthalpy - exchanged, check=False)
@@ -346,53 +347,6 @@ def _receiver_room(case, trial):
 
 def _filled(inventory, extra):
     return replace(inventory, receiver=inventory.receiver + extra)
-
-
-def _suction_drop(box, flow, suction, saturation):
-    line = box.suction_line
-    gradient = tubes.gradient(
-        flow / line.area, line.inner_diameter, suction.density, saturation.vapour_viscosity
-    )
-    return gradient * line.length
-
-
-def _liquid_drop(box, flow, liquid, saturation):
-    """Line, restriction and rise; where gas comes along, by its mixture."""
-    line = box.liquid_line
-    flux = flow / line.area
-    quality = np.clip(liquid.quality, 0.0, 1.0)
-    as_liquid = tubes.gradient(
-        flux, line.inner_diameter, saturation.liquid_density, saturation.liquid_viscosity
-    )
-    as_vapour = tubes.gradient(
-        flux, line.inner_diameter, saturation.vapour_density, saturation.vapour_viscosity
-    )
-    rubbing = tubes.mueller_steinhagen_heck(quality, as_liquid, as_vapour) * line.length
-    throttled = box.restriction * np.square(flow) / liquid.density
-    return rubbing + throttled + liquid.density * STANDARD_GRAVITY * box.rise
-
-
-def _cooled(box, flow, liquid, saturation, ambient_temperature):
-    """Liquid after the line's loss of heat to the air around it."""
-    if not np.any(box.liquid_loss):
-        return liquid
-    heat_capacity = saturation.liquid_heat_capacity
-    share = -np.expm1(-box.liquid_loss / (flow * heat_capacity))
-    lost = heat_capacity * share * (liquid.temperature - ambient_temperature)
-    return box.refrigerant.state_ph(liquid.pressure, liquid.enthalpy - lost, check=False)
-
-
-def _exchanged(box, saturation, liquid, gas_enthalpy):
-    if not np.any(box.exchange):
-        return np.zeros_like(gas_enthalpy)
-    fluid = box.refrigerant
-    return coils.exchange_given_outlet(
-        box.exchange,
-        liquid.enthalpy,
-        fluid.liquid_enthalpy(liquid.pressure, saturation.dew_temperature, check=False),
-        fluid.vapour_enthalpy(saturation.pressure, liquid.temperature, check=False),
-        gas_enthalpy,
-    )
 
 
 def _metered(case, flow, inlet, behind, outlet):

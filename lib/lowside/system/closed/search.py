@@ -50,7 +50,7 @@ class Search:
     at : ndarray, shape (3, n)
         Unknowns, as for `attempt`.
     residual : ndarray
-        Largest of the three statements there. [-]
+        Root of the squares of the three statements there. [-]
     converged : ndarray of bool
         To within `TOLERANCE`, and one step further.
     beyond : ndarray of bool
