@@ -100,7 +100,7 @@ def test_ten_kelvin_of_superheat_is_18_degrees_fahrenheit_not_50():
         (US, 0.009525, "length", "0.375 in"),
         (US, 1609.344, "length", "5280.0 ft"),
         (US, 0.43, "ratio", "43 %"),
-        (US, math.radians(30.0), "angle", "30.0°"),
+        (US, math.radians(30.0), "angle", "30°"),
         (US, 3.14159, "number", "3.14"),
         (US, math.nan, "temperature", "unknown"),
     ],

@@ -126,23 +126,27 @@ CARD = JobCard(
         "Flammable refrigerant: detector running, doors open, fan on, no ignition source near. "
         "Recover with equipment made for it; purge with nitrogen.",
         "Never braze on a charged or unpurged system.",
-        "Nitrogen only through a regulator; never oxygen or air.",
+        "Nitrogen only through a regulator, in steps, never above the nameplate's test pressure; "
+        "never oxygen or air. Stand clear.",
+        "Never start a compressor, nor test its insulation, under vacuum. Flammable: pump and "
+        "switch stand outside the zone.",
     ),
     steps=(
-        "Read and write down suction, suction clamp, head, liquid clamp, box air.",
+        "Write down suction, head, both clamps, box air.",
         "Look at the strainer (the sieve before the port) and the charge first: they read like a "
         "small port.",
-        "Recover, or pump down where code and nameplate allow. Check for zero pressure twice.",
-        "Hold the body with a second wrench. Take the cartridge out, look at seat and strainer.",
-        "Clean; new seals. Screw the planned cartridge in until it sits flush. Never force it.",
+        "Recover, never vent; pump down only where code and nameplate allow. Zero pressure, "
+        "checked twice.",
+        "Second wrench on the body. Cartridge out; look at seat and strainer.",
+        "Clean; new seals; planned cartridge in until it sits flush. Never force it.",
         "Power element (the head with diaphragm and bulb): hand-tight, then one hex flat, a sixth "
         "of a turn or {flat} (common practice, no published source).",
         "Pressure test with nitrogen, evacuate, watch the vacuum hold, leak check again.",
         "Charge by weight as on the nameplate. Power on.",
-        "Let the box come down to temperature. Read superheat at design load.",
+        "Box down to temperature: read superheat.",
         "Turn the stem (it sets the spring) a half turn at most; wait {wait} or more; read again "
         "(common practice, no published source).",
-        "Tag the valve: port, refrigerant, date, superheat, your name.",
+        "Tag: port, refrigerant, date, superheat, your name.",
     ),
     quantities={"flat": (np.pi / 3.0, "angle"), "wait": (900.0, "time")},
     notice=hall.hall().notice,
@@ -194,7 +198,7 @@ LESSON = Lesson(
         ),
         Source(
             "Discharge coefficient growing with liquid density",
-            "Wile 1935, first term, as quoted in later papers",
+            "Wile 1935, both terms, as quoted in later papers",
             MEMORY,
         ),
         Source("Port sizes of the kit", "preferred numbers, ISO 3, series R10", MEMORY),

@@ -162,8 +162,8 @@ HEAD = Task(
     question=(
         "{refrigerant}: with its pin at the stop a port feeds {cooling} of cooling at a head of "
         "{head_hot}. A cold night brings the head down to {head_cold}; the suction stays at "
-        "{suction_pressure}. Take the liquid as warm as before. How much cooling can the port "
-        "feed now?"
+        "{suction_pressure}. Look at the pressure drop alone: in a real box the liquid also comes "
+        "colder, which gives some of it back. How much cooling can the port feed now?"
     ),
     draw=_draw_head,
     kinds=KINDS,

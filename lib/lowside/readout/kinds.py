@@ -248,7 +248,7 @@ KINDS = {
     ),
     "ratio": Kind("a share", "ratio", **_both(Shown("%", "%", 0)), examples=("40 %",) * 2),
     "number": Kind("a number", "ratio", **_both(Shown("", "1", 2)), examples=("3.2",) * 2),
-    "angle": Kind("an angle", "angle", **_both(Shown("°", "deg", 1)), examples=("30°",) * 2),
+    "angle": Kind("an angle", "angle", **_both(Shown("°", "deg", 0)), examples=("30°",) * 2),
 }
 
 #: What a unit of each family measures, for "… is a temperature, not a pressure".
