@@ -36,6 +36,7 @@ GUESS_LIFT = 0.4  # share of full travel
 GUESS_SUBCOOLING = 2.0  # [K]
 WET_GUESS = 0.2  # liquid leaving, as a share, where a tube feeds too much
 GUESS_SUPERHEAT = 5.0  # [K] where there is no valve to ask
+NEAR_THE_TOP = 0.4  # of the logarithm of the condensing pressure
 LADDER = 14  # condensing pressures held one by one
 HALVINGS = 5
 STALLING = 0.25  # volumetric efficiency
@@ -101,7 +102,10 @@ def search(case, start=None):
     if start is None:
         start = guess(case, FIRST_CONDENSING)
     found = newton(case, np.clip(start, case.lowest, case.highest))
-    for fallback in (_at_the_top, _elsewhere, _ladder):
+    high = np.flatnonzero(~found.converged & (found.at[1] > case.highest[1] - NEAR_THE_TOP))
+    if high.size:
+        found = found.replaced(high, _at_the_top(chosen(case, high)))
+    for fallback in (_elsewhere, _ladder):
         left = np.flatnonzero(~found.converged & ~found.beyond)
         if left.size:
             found = found.replaced(left, fallback(chosen(case, left)))
