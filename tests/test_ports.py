@@ -1,9 +1,11 @@
 """One box with every port: identities of the sweep, and what the trade expects of a right port."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from lowside import refrigerants, units, valve
-from lowside.errors import OutOfRange
+from lowside.errors import NoOperatingPoint, OutOfRange
 from lowside.system import Status, ports, solve_low_side, with_port
 from lowside.system.swing import superheat_swing
 
@@ -95,6 +97,24 @@ def test_nervous_begins_at_twice_the_answer_of_the_right_port(name):
     edge = sweep.points(sweep.nervous_above).at((ports.HOT, ports.CONVENTIONAL))
     assert edge.relative_gain == pytest.approx(ports.NERVOUS * sweep.right_gain, rel=0.01)
     assert sweep.starves_below < sweep.right < sweep.nervous_above
+
+
+def test_where_no_port_answers_so_strongly_it_is_said():
+    """Swept up to the right port only, none is twice as nervous: no end of the range stands in."""
+    sweep = sweep_of("walk-in")
+    few = int(np.searchsorted(sweep.diameters, sweep.right))
+    short = replace(sweep, diameters=sweep.diameters[:few], result=sweep.result.at(np.s_[:few]))
+    with pytest.raises(NoOperatingPoint, match="no port of this range"):
+        _ = short.nervous_above
+
+
+def test_where_every_port_stands_open_or_none_the_sweep_ends_the_zone():
+    sweep = sweep_of("walk-in")
+    hot = sweep.result.status[:, ports.HOT, ports.CONVENTIONAL]
+    acting = np.flatnonzero(hot == Status.SOLVED)
+    for part, edge in ((np.s_[: acting[0]], -1), (np.s_[acting[0] :], 0)):
+        some = replace(sweep, diameters=sweep.diameters[part], result=sweep.result.at(part))
+        assert some.starves_below == some.diameters[edge]
 
 
 @every_box

@@ -6,6 +6,7 @@ from functools import cache
 
 import numpy as np
 
+from lowside.errors import NoOperatingPoint
 from lowside.system import ports, solve_low_side, with_port
 
 from . import hall
@@ -44,12 +45,23 @@ def as_found():
     -------
     system.LowSideResult
         One point; its air temperature is that of the warm box.
+
+    Raises
+    ------
+    NoOperatingPoint
+        If the box settles nowhere up to the warmest air looked at.
     """
     box, now = hall.box(BOX), sweep()
     hardware = with_port(now.box, FITTED)
     air = box.box_temperature + np.linspace(0.0, _WARMEST, 61)
     cooling = solve_low_side(hardware, air, box.summer_condensing).capacity
-    settled = np.interp(0.0, cooling - heat_gain(box, box.summer_ambient, air), air)
+    spare = cooling - heat_gain(box, box.summer_ambient, air)
+    if not spare[0] <= 0.0 <= spare[-1]:
+        raise NoOperatingPoint(
+            "the box of the call settles at no temperature that was looked at",
+            box_temperature=box.box_temperature,
+        )
+    settled = np.interp(0.0, spare, air)
     point = solve_low_side(hardware, settled, box.summer_condensing)
     point.refuse()
     return point

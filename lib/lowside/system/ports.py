@@ -14,7 +14,7 @@ from functools import cached_property, lru_cache
 import numpy as np
 
 from lowside import refrigerants, valve
-from lowside.errors import OutOfRange
+from lowside.errors import NoOperatingPoint, OutOfRange
 
 from .box import LowSide, size_low_side, with_port
 from .result import LowSideResult, Status
@@ -185,7 +185,10 @@ class PortSweep:
 
     @cached_property
     def starves_below(self):
-        """Port below which the valve is wide open on the hot day and still short [m]."""
+        """Port below which the valve is wide open on the hot day and still short [m].
+
+        The end of the sweep where that is all of its ports, or none.
+        """
         return self._leaves_stop(HOT)
 
     @cached_property
@@ -209,7 +212,10 @@ class PortSweep:
         return max(self.starves_below, min(carries, self.stands_open_below))
 
     def _leaves_stop(self, day):
-        """Find the port in which the pin is just at its stop, from lift against port [m]."""
+        """Find the port in which the pin is just at its stop, from lift against port [m].
+
+        The end of the sweep where the valve acts in all of its ports, or in none.
+        """
         point = self.result.at(np.s_[:, day, CONVENTIONAL])
         acting = np.flatnonzero(point.status == Status.SOLVED)
         if acting.size < 2:
@@ -225,13 +231,24 @@ class PortSweep:
 
     @cached_property
     def nervous_above(self):
-        """Port above which the flow answers the bulb ``NERVOUS`` times as strongly [m]."""
+        """Port above which the flow answers the bulb ``NERVOUS`` times as strongly [m].
+
+        Raises
+        ------
+        NoOperatingPoint
+            If no port of the sweep answers just so.
+        """
         hot = self.result.at(np.s_[:, HOT, CONVENTIONAL])
         acting = np.flatnonzero(hot.relative_gain > 0.0)
-        limit = NERVOUS * self.right_gain
-        gains = np.log(hot.relative_gain[acting])
+        gains, limit = hot.relative_gain[acting], NERVOUS * self.right_gain
+        if not acting.size or not gains[0] <= limit <= gains[-1]:
+            raise NoOperatingPoint(
+                "no port of this range answers the bulb just so much more strongly than the right "
+                "one",
+                port=self.right,
+            )
         ports = np.log(self.diameters[acting])
-        return float(np.exp(np.interp(np.log(limit), gains, ports)))
+        return float(np.exp(np.interp(np.log(limit), np.log(gains), ports)))
 
 
 @lru_cache(maxsize=64)
