@@ -310,7 +310,7 @@ MEAN = Task(
         "its two?",
         f"In the panel “{GLIDES_PANEL}” "
         "choose {refrigerant} and slide the pressure: bubble and "
-        "dew stand beside its bar. Add them and halve the sum. Too cold: more pressure; too warm: "
+        "dew stand in its row. Add them and halve the sum. Too cold: more pressure; too warm: "
         "less.",
     ),
     steps=(
