@@ -30,7 +30,7 @@ TOWARDS_DEW = 0.7  # share of the enthalpy above dew that one step may use up
 NEWTON_STEPS = 40
 PATIENCE = 6  # steps without getting better, after which a box leaves the batch
 FIRST_CONDENSING = 14.0  # [K] above ambient
-OTHER_CONDENSING = (4.0, 9.0, 24.0, 40.0)  # [K]
+OTHER_CONDENSING = (4.0, 9.0, 14.0, 24.0, 40.0)  # [K]
 EVAPORATING = (5.0, 9.0, 14.0, 20.0, 28.0)  # [K] below the box
 GUESS_LIFT = 0.4  # share of full travel
 GUESS_SUBCOOLING = 2.0  # [K]
@@ -100,8 +100,9 @@ def search(case, start=None):
     Search
     """
     if start is None:
-        start = guess(case, FIRST_CONDENSING)
-    found = newton(case, np.clip(start, case.lowest, case.highest))
+        found = _from_guesses(case, (FIRST_CONDENSING,), dry_bulb=True)
+    else:
+        found = newton(case, np.clip(start, case.lowest, case.highest))
     high = np.flatnonzero(~found.converged & (found.at[1] > case.highest[1] - NEAR_THE_TOP))
     if high.size:
         found = found.replaced(high, _at_the_top(chosen(case, high)))
@@ -250,16 +251,25 @@ def _at_the_top(case):
 
 
 def _elsewhere(case):
-    """Start again from other condensing pressures, all at once, liquid at the bulb allowed."""
-    count = case.box_temperature.size
-    wide, condensing = tiled(case, len(OTHER_CONDENSING)), np.repeat(OTHER_CONDENSING, count)
+    """Start again from other condensing pressures, liquid at the bulb allowed."""
+    return _from_guesses(case, OTHER_CONDENSING, dry_bulb=False)
+
+
+def _from_guesses(case, condensing_differences, dry_bulb):
+    """Newton from several condensing pressures, a tube from dry and from wet suction, all at once.
+
+    A tube feeds dry or floods, and the dew line between is a ridge that Newton does not cross.
+    """
+    count, tries = case.box_temperature.size, len(condensing_differences)
+    wide, condensing = tiled(case, tries), np.repeat(condensing_differences, count)
     start = guess(wide, condensing)
     if not case.box.has_valve:
         start = np.concatenate([start, guess(wide, condensing, wet=True)], axis=1)
         wide = tiled(wide, 2)
-    found = newton(wide, start, dry_bulb=False)
-    first = found.residual.reshape(-1, count).argmin(axis=0) * count + np.arange(count)
-    return Search(*(value[..., first] for value in vars(found).values()))
+    found = newton(wide, start, dry_bulb)
+    best = np.where(found.converged, 0.0, found.residual).reshape(-1, count).argmin(axis=0)
+    best = best * count + np.arange(count)
+    return Search(*(value[..., best] for value in vars(found).values()))
 
 
 def _ladder(case):
