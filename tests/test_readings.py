@@ -190,7 +190,7 @@ def test_the_unit_slip_is_named(written, meant):
 
 
 def test_a_unit_slip_is_offered_only_where_a_sensible_superheat_would_come_of_it():
-    """95 °F as 95 °C is no colder; 79 °F as a number in °F after °C would give 58 K."""
+    """140 °F is 60 °C; 60 °F would be 26 K above dew, more than a coil outlet shows."""
     (finding,) = (
         f
         for f in read(suction_pressure=35, suction_temperature=140).findings
