@@ -24,7 +24,7 @@ KINDS = {
     "charge": "charge",
     "condenser": "charge",
     "rest": "charge",
-    "nameplate": "charge",
+    "weighed": "charge",
     "knee": "charge",
     "wide_open": "charge",
     "lost": "charge",
@@ -226,29 +226,32 @@ CONDENSER = Task(
 
 
 def _draw_silent(random):
-    return {"ambient": random.choice(_AMBIENTS)}
+    nameplate = system.cabinets.get(CABINET).charge
+    return {
+        "ambient": random.choice(_AMBIENTS),
+        "weighed": nameplate * random.uniform(0.96, 1.0),
+    }
 
 
 def _silent(values):
     curve = system.refitted_curve(CABINET, values.ambient)
-    nameplate = system.cabinets.get(CABINET).charge
     knee, wide_open = curve.knee(), curve.wide_open()
+    lost = values.weighed - wide_open
     return {
-        "nameplate": nameplate,
         "knee": knee,
         "wide_open": wide_open,
-        "lost": nameplate - wide_open,
-        "answer": (nameplate - wide_open) / nameplate,
+        "lost": lost,
+        "answer": lost / values.weighed,
     }
 
 
 SILENT = Task(
     key="silent",
     question=(
-        "In air of {ambient} the box of this lesson, nameplate {nameplate}, loses its last "
+        "The box of this lesson was filled with {weighed}. In air of {ambient} it loses its last "
         "subcooling at {knee}. Its valve stands wide open, and suction begins to fall, at "
-        "{wide_open}. Which share of the nameplate charge is gone before the suction gauge begins "
-        "to fall, in percent?"
+        "{wide_open}. Which share of the filling is gone before the suction gauge begins to fall, "
+        "in percent?"
     ),
     draw=_draw_silent,
     kinds=KINDS,
@@ -257,27 +260,28 @@ SILENT = Task(
     slips=(
         Slip(
             "to the knee",
-            lambda values, show: 1.0 - values.knee / values.nameplate,
+            lambda values, show: 1.0 - values.knee / values.weighed,
             "So much is gone when the subcooling is. The suction gauge falls later.",
         ),
         Slip(
             "from the knee",
-            lambda values, show: (values.knee - values.wide_open) / values.nameplate,
-            "That counts from where the subcooling went. Count from the nameplate.",
+            lambda values, show: (values.knee - values.wide_open) / values.weighed,
+            "That counts from where the subcooling went. Count from the filling.",
         ),
         Slip(
             "what is left",
-            lambda values, show: values.wide_open / values.nameplate,
+            lambda values, show: values.wide_open / values.weighed,
             "That is what is left. Asked is what is gone.",
         ),
     ),
     hints=(
-        "From the nameplate down to where the suction begins to fall.",
-        "{lost} are gone by then, out of {nameplate}.",
+        "From the filling down to where the suction begins to fall.",
+        "Take what is left when suction begins to fall from the filling; then ask what share of "
+        "the filling that is.",
     ),
     steps=(
-        "From {nameplate} down to {wide_open} are {lost}.",
-        "{lost} out of {nameplate} is {answer}, and the suction gauge has not fallen yet.",
+        "From {weighed} down to {wide_open} are {lost}.",
+        "{lost} out of {weighed} is {answer}, and the suction gauge has not fallen yet.",
     ),
 )
 
