@@ -191,7 +191,7 @@ def test_tasks_against_arithmetic():
     v = LESSON.task("condenser").deal("40", 4, METRIC).values
     assert v["condenser"] + v["rest"] == pytest.approx(v["charge"])
     v = LESSON.task("silent").deal("40", 4, METRIC).values
-    assert v["wide_open"] < v["knee"] < v["nameplate"]
+    assert v["wide_open"] < v["knee"] < v["weighed"]
 
 
 # ---------------------------------------------------------------- the drawing
