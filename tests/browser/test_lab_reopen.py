@@ -37,6 +37,14 @@ def end_kernels(login):
     return len(found)
 
 
+def saved_with_widgets(path):
+    """Whether the file holds widget state; False while it is being written."""
+    try:
+        return "widgets" in json.loads(path.read_text("utf-8"))["metadata"]
+    except json.JSONDecodeError:
+        return False
+
+
 @needs_browser
 def test_a_saved_lesson_is_not_dead_when_reopened(tmp_path):
     notebooks = tmp_path / "notebooks"
@@ -57,12 +65,11 @@ def test_a_saved_lesson_is_not_dead_when_reopened(tmp_path):
         assert width > 280, "on a phone the side bars must not take the page"
         lab.run_all(page)
         page.locator(".lowside-panel svg").first.wait_for()
-        before = (notebooks / LESSON).stat().st_mtime
         page.keyboard.press("Control+s")
         deadline = time.monotonic() + 20
-        while (notebooks / LESSON).stat().st_mtime == before and time.monotonic() < deadline:
-            page.wait_for_timeout(100)
-        assert "widgets" in json.loads((notebooks / LESSON).read_text("utf-8"))["metadata"]
+        while not saved_with_widgets(notebooks / LESSON) and time.monotonic() < deadline:
+            page.wait_for_timeout(200)
+        assert saved_with_widgets(notebooks / LESSON)
         assert end_kernels(login) == 1
         page.goto("about:blank")
         lab.open_notebook(page, address, LESSON)
