@@ -277,7 +277,7 @@ def test_a_negative_charge_is_refused_in_one_sentence():
     panel.views["charge"].entry.value = "-20 g"
     assert panel.role == "alert"
     assert ". " not in panel.words
-    with pytest.raises(OutOfRange, match="charge"):
+    with pytest.raises(OutOfRange, match="Charge that leaks"):
         panel.set(charge=-0.02)
 
 

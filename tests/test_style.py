@@ -33,7 +33,7 @@ def public_functions():
                 yield pytest.param(thing, id=f"{name}.{offered}")
 
 
-@pytest.mark.parametrize("function", public_functions())
+@pytest.mark.parametrize("function", list(public_functions()))
 def test_public_functions_say_all_their_arguments(function):
     doc = inspect.getdoc(function) or ""
     missing = [name for name in inspect.signature(function).parameters if name not in doc]
