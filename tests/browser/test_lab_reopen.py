@@ -64,7 +64,7 @@ def test_a_saved_lesson_is_not_dead_when_reopened(tmp_path):
         width = page.locator(".jp-Notebook").bounding_box()["width"]
         assert width > 280, "on a phone the side bars must not take the page"
         lab.run_all(page)
-        page.locator(".lowside-panel svg").first.wait_for()
+        page.locator(".lowside-panel svg[role=img]").first.wait_for()
         page.keyboard.press("Control+s")
         deadline = time.monotonic() + 20
         while not saved_with_widgets(notebooks / LESSON) and time.monotonic() < deadline:
@@ -73,7 +73,7 @@ def test_a_saved_lesson_is_not_dead_when_reopened(tmp_path):
         assert end_kernels(login) == 1
         page.goto("about:blank")
         lab.open_notebook(page, address, LESSON)
-        page.locator(".lowside-panel svg").first.wait_for()
+        page.locator(".lowside-panel svg[role=img]").first.wait_for()
         assert page.get_by_text("model not found").count() == 0
         assert page.get_by_text("Pressure-enthalpy diagram of R290").count() >= 1
 
