@@ -42,7 +42,9 @@ class CapTubeFlow:
     liquid_length: np.ndarray
 
 
-def flow(tube, refrigerant, inlet_pressure, inlet_enthalpy, outlet_pressure, *, check=True):
+def flow(
+    tube, refrigerant, inlet_pressure, inlet_enthalpy, outlet_pressure, *, check=True, start=None
+):
     """Mass flow through an adiabatic capillary tube, choked or not.
 
     Along the tube dL = -(2D/f) (dp/(G² v) + dv/v) at constant stagnation enthalpy, with Churchill's
@@ -64,6 +66,9 @@ def flow(tube, refrigerant, inlet_pressure, inlet_enthalpy, outlet_pressure, *, 
     check : bool
         Refuse what the model does not cover. Without it the answer is always finite, and the flow
         is 0 where the outlet pressure is not below the inlet's.
+    start : tuple of two ndarray, optional
+        `mass_flux` and `exit_pressure` of tubes like these, in the broadcast shape, to begin the
+        search with. [kg/(m2 s)], [Pa]
 
     Returns
     -------
@@ -82,7 +87,7 @@ def flow(tube, refrigerant, inlet_pressure, inlet_enthalpy, outlet_pressure, *, 
     still = tubes.outlet >= tubes.inlet * (1.0 - 1e-6)
     tubes.outlet = np.where(still, 0.5 * tubes.inlet, tubes.outlet)
     tubes.prepare()
-    found = tubes.solve()
+    found = tubes.solve(None if start is None else tuple(np.ravel(each) for each in start))
     flux = np.where(still, 0.0, np.exp(0.5 * found.log_square))
     fields = {
         "mass_flow": flux * 0.25 * np.pi * np.square(tubes.bore),

@@ -164,8 +164,14 @@ class Tubes:
                 setattr(part, name, value[chosen])
         return part
 
-    def solve(self):
+    def solve(self, start=None):
         """G² and the state at the end, quickly; where that does not settle, carefully first.
+
+        Parameters
+        ----------
+        start : tuple of two ndarray, optional
+            Mass flux and pressure inside the end of tubes like these; a flux of 0 says nothing.
+            [kg/(m2 s)], [Pa]
 
         Returns
         -------
@@ -173,8 +179,14 @@ class Tubes:
         """
         high = np.log((self.inlet - self.outlet) / self.entrance)
         guess = self.bore / self.length * (self.inlet - self.outlet) / (0.03 * self.entrance)
+        log_end = np.log(self.flash) - 1.2
+        if start is not None:
+            flux, end = start
+            known = flux > 0.0
+            guess = np.where(known, np.square(flux), guess)
+            log_end = np.where(known, np.log(end), log_end)
         log_square = np.minimum(np.log(guess), high - 0.1)
-        log_end = np.maximum(np.log(self.flash) - 1.2, self.lowest)
+        log_end = np.maximum(log_end, self.lowest)
         found = self.iterate(log_square, log_end, high)
         if not found.settled.all():
             left = ~found.settled
@@ -187,29 +199,32 @@ class Tubes:
         return found
 
     def iterate(self, log_square, log_end, high):
-        """Secant in ln G² inside a bracket, the choke one step behind.
+        """Secant in ln G² inside a bracket, the choke one step behind; the settled leave.
 
         At the choke the length is stationary in the end pressure, so that an end still a little
         off does not disturb the search for G².
         """
+        count = len(log_square)
+        whole = Solution(*np.empty((6, count)), settled=np.zeros(count, dtype=bool))
+        part, todo = self, np.arange(count)
         low = high - 40.0
         slope = np.full_like(log_square, 1.2)
         last_square = last_miss = None
         for _ in range(_ROUNDS):
-            pushed = self.push(np.exp(log_square), log_end)
+            pushed = part.push(np.exp(log_square), log_end)
             liquid, two_phase, log_choke, _ = pushed
             reach = liquid + two_phase
             possible = reach > 0.0
-            miss = np.where(possible, np.log(self.length / np.where(possible, reach, 1.0)), 2.0)
+            miss = np.where(possible, np.log(part.length / np.where(possible, reach, 1.0)), 2.0)
             if last_square is not None:
                 change = log_square - last_square
                 known = possible & (np.abs(change) > 1e-7)
                 secant = (miss - last_miss) / np.where(known, change, 1.0)
                 slope = np.where(known, np.clip(secant, 0.5, 50.0), slope)
-            last_square, last_miss = log_square, miss
-            new_end = np.maximum(log_choke, self.lowest)
+            new_end = np.maximum(log_choke, part.lowest)
             drift = np.square(new_end - log_end)
             settled = possible & (np.abs(miss) + drift < _TOLERANCE)
+            whole.put(todo, Solution(log_square, log_end, *pushed, settled=settled))
             if settled.all():
                 break
             low = np.where(miss < 0.0, np.maximum(low, log_square), low)
@@ -217,9 +232,16 @@ class Tubes:
             high = np.where(known_end & (miss > 0.0), np.minimum(high, log_square), high)
             tried = log_square - np.clip(miss / slope, -1.0, 1.0)
             tried = np.where((tried > low) & (tried < high), tried, 0.5 * (low + high))
-            log_square = np.where(settled, log_square, tried)
-            log_end = np.where(settled, log_end, new_end)
-        return Solution(last_square, log_end, *pushed, settled=settled)
+            last_square, last_miss = log_square, miss
+            log_square, log_end = tried, new_end
+            if settled.any():
+                left = ~settled
+                part, todo = part.only(left), todo[left]
+                low, high, slope, log_square, log_end, last_square, last_miss = (
+                    each[left]
+                    for each in (low, high, slope, log_square, log_end, last_square, last_miss)
+                )
+        return whole
 
     def march(self, square, log_start, log_end, points):
         """Pressure, quality and length along the flashing part, by many small steps."""
@@ -265,3 +287,8 @@ class Solution:
         for name, value in vars(other).items():
             if value is not None:
                 getattr(self, name)[chosen] = value[chosen] if many else value
+
+    def put(self, index, other):
+        """Put all rows of another solution in place of these."""
+        for name, value in vars(other).items():
+            getattr(self, name)[index] = value

@@ -60,6 +60,9 @@ class Case:
         Of the valve, computed once.
     lowest, highest : ndarray, shape (3, n)
         Bounds of the unknowns.
+    passed : ndarray, shape (2, n), or None
+        Mass flux and end pressure of the tube in a trial near by, to begin with.
+        [kg/(m2 s)], [Pa]
     """
 
     box: Box
@@ -78,6 +81,7 @@ class Case:
     largest_area: np.ndarray | None
     lowest: np.ndarray
     highest: np.ndarray
+    passed: np.ndarray | None = None
 
 
 @dataclass(frozen=True)
@@ -118,6 +122,8 @@ class Trial:
         Logarithm of what the open metering passes over the flow. [-]
     feeding : ndarray
         Surplus of the metering. [-]
+    passed : ndarray, shape (2, n), or None
+        Mass flux and end pressure of a tube. [kg/(m2 s)], [Pa]
     """
 
     suction: object
@@ -139,6 +145,7 @@ class Trial:
     bulb_temperature: np.ndarray | None
     flow_reserve: np.ndarray
     feeding: np.ndarray
+    passed: np.ndarray | None
 
     @property
     def coil(self):
@@ -147,7 +154,7 @@ class Trial:
 
 
 def statements(case, unknowns, dry_bulb):
-    """Evaluate what should vanish, and how far the evaporator's outlet is from dew.
+    """Evaluate what should vanish, how far the evaporator's outlet is from dew, and the tube.
 
     Parameters
     ----------
@@ -160,8 +167,10 @@ def statements(case, unknowns, dry_bulb):
 
     Returns
     -------
-    ndarray, shape (4, n)
+    values : ndarray, shape (4, n)
         Coil, metering, account, and enthalpy above dew over `ENTHALPY_SCALE`.
+    passed : ndarray, shape (2, n), or None
+        As for `Case`.
     """
     trial = attempt(case, unknowns)
     if case.pinned is None:
@@ -175,7 +184,7 @@ def statements(case, unknowns, dry_bulb):
         further = np.minimum(above, 0.0) / trial.saturation.vapour_heat_capacity / SURPLUS_SCALE
         dry = np.minimum(warmth + further, trial.flow_reserve)
         feeding = np.where(warmth < 0.0, dry, feeding)
-    return np.stack([trial.coil, feeding, surplus, above / ENTHALPY_SCALE])
+    return np.stack([trial.coil, feeding, surplus, above / ENTHALPY_SCALE]), trial.passed
 
 
 def attempt(case, unknowns):
@@ -238,7 +247,7 @@ def attempt(case, unknowns):
         coil, fluid, flow, inlet.enthalpy, pressure, case.box_temperature, saturation
     )
     behind = pressure + coil.pressure_drop(flow)
-    lift, bulb, reserve, feeding = _metered(case, flow, inlet, behind, outlet)
+    lift, bulb, reserve, feeding, passed = _metered(case, flow, inlet, behind, outlet)
     return Trial(
         suction=suction,
         mass_flow=flow,
@@ -259,6 +268,7 @@ def attempt(case, unknowns):
         bulb_temperature=bulb,
         flow_reserve=reserve,
         feeding=feeding,
+        passed=passed,
     )
 
 
@@ -350,14 +360,21 @@ def _filled(inventory, extra):
 
 
 def _metered(case, flow, inlet, behind, outlet):
-    """Lift, bulb temperature needed, flow reserve and surplus of the metering device."""
+    """Lift, bulb temperature needed, reserve and surplus of the metering; what a tube passed."""
     fluid, metering = case.box.refrigerant, case.box.metering
     if isinstance(metering, captube.CapTube):
         passing = captube.flow(
-            metering, fluid, inlet.pressure, inlet.enthalpy, behind, check=False
-        ).mass_flow
-        reserve = np.log(np.maximum(passing, LEAST_FLOW) / flow)
-        return None, None, reserve, reserve
+            metering,
+            fluid,
+            inlet.pressure,
+            inlet.enthalpy,
+            behind,
+            check=False,
+            start=case.passed,
+        )
+        reserve = np.log(np.maximum(passing.mass_flow, LEAST_FLOW) / flow)
+        passed = np.stack([passing.mass_flux, passing.exit_pressure])
+        return None, None, reserve, reserve, passed
     flux = valve.valve_flux(metering, fluid, inlet, behind)
     needed = flow / np.maximum(flux, LEAST_FLUX)
     reserve = np.log(case.largest_area / needed)
@@ -367,4 +384,4 @@ def _metered(case, flow, inlet, behind, outlet):
         metering, case.spring_force, lift, outlet.pressure, behind, inlet.pressure, check=False
     )
     surplus = (outlet.temperature - bulb) / SURPLUS_SCALE
-    return lift, bulb, reserve, np.minimum(surplus, reserve)
+    return lift, bulb, reserve, np.minimum(surplus, reserve), None

@@ -29,6 +29,7 @@ class BoxStatus(IntEnum):
     ABOVE_CRITICAL = 7
     STALLED = 8
     NOT_CONVERGED = 9
+    DROWNED = 10
 
     @property
     def words(self):
@@ -52,6 +53,7 @@ WORDS = {
     BoxStatus.ABOVE_CRITICAL: "above critical",
     BoxStatus.STALLED: "compressor pumps no higher",
     BoxStatus.NOT_CONVERGED: "not converged",
+    BoxStatus.DROWNED: "liquid through the compressor",
 }
 
 REASONS = {
@@ -71,6 +73,10 @@ REASONS = {
         "this charge needs a higher head than the compressor can pump from this suction"
     ),
     BoxStatus.NOT_CONVERGED: "the equations of this box would not agree",
+    BoxStatus.DROWNED: (
+        "this charge would send so much liquid to the compressor that even its discharge would be "
+        "wet"
+    ),
 }
 
 

@@ -38,6 +38,7 @@ WET_GUESS = 0.2  # liquid leaving, as a share, where a tube feeds too much
 GUESS_SUPERHEAT = 5.0  # [K] where there is no valve to ask
 NEAR_THE_TOP = 0.4  # of the logarithm of the condensing pressure
 LADDER = 14  # condensing pressures held one by one
+FINE_LADDER = 40
 HALVINGS = 5
 STALLING = 0.25  # volumetric efficiency
 
@@ -60,6 +61,9 @@ class Search:
     short : ndarray of bool
         Even at the lowest condensing pressure at which the rest settles the box would hold more
         grams than it has: it pumps down.
+    drowned : ndarray of bool
+        Wherever the compressor's discharge is dry, the box would hold fewer grams than it has, and
+        the search ends where the discharge is wet.
     """
 
     at: np.ndarray
@@ -67,6 +71,7 @@ class Search:
     converged: np.ndarray
     beyond: np.ndarray
     short: np.ndarray
+    drowned: np.ndarray
 
     def replaced(self, index, other):
         """Put the points of another search in place of some of these."""
@@ -110,7 +115,28 @@ def search(case, start=None):
         left = np.flatnonzero(~found.converged & ~found.beyond)
         if left.size:
             found = found.replaced(left, fallback(chosen(case, left)))
+    named = found.converged | found.beyond | found.short | pulled_down(case, found)
+    left = np.flatnonzero(~named & ~never_opens(case))
+    if left.size:
+        found = found.replaced(left, _fine_ladder(chosen(case, left)))
     return found
+
+
+def pulled_down(case, found):
+    """Whether the suction ended at the lower end of the refrigerant's table."""
+    return ~found.converged & (found.at[0] <= case.lowest[0] + 1e-6)
+
+
+def never_opens(case):
+    """Whether the valve stays on its seat with the bulb as warm as the box, suction pulled down."""
+    box = case.box
+    if not box.has_valve:
+        return np.zeros(case.box_temperature.shape, dtype=bool)
+    lowest = np.exp(case.lowest[0])
+    at_seat = valve.bulb_temperature(
+        box.metering, case.spring_force, 0.0, lowest, lowest, np.exp(case.lowest[1]), check=False
+    )
+    return at_seat > case.box_temperature
 
 
 def guess(case, condensing_difference, wet=False):
@@ -134,7 +160,7 @@ def guess(case, condensing_difference, wet=False):
     condensing = np.tile(np.broadcast_to(condensing_difference, count), len(EVAPORATING))
     at = _suction(wide, difference, condensing, wet)
     pinned = replace(wide, pinned=at[1])
-    reached = statements(pinned, at, dry_bulb=True)[0].reshape(-1, count)
+    reached = statements(pinned, at, dry_bulb=True)[0][0].reshape(-1, count)
     after = np.argmax(reached > 0.0, axis=0)
     after = np.where((reached > 0.0).any(axis=0), after, len(EVAPORATING) - 1)
     before, every = np.maximum(after - 1, 0), np.arange(count)
@@ -174,7 +200,7 @@ def _suction(case, evaporating_difference, condensing_difference, wet):
     return np.clip(at, case.lowest, case.highest)
 
 
-def newton(case, start, dry_bulb=True, last_step=True):
+def newton(case, start, dry_bulb=True, last_step=True, boxes=None):
     """Newton with slopes from differences; a step that makes things worse is taken back in part.
 
     Boxes leave the batch as they converge.
@@ -187,6 +213,9 @@ def newton(case, start, dry_bulb=True, last_step=True):
         As for `statements`; with it, steps stop short of the dew line while the bulb is too cold.
     last_step : bool
         Take the step from within the tolerance.
+    boxes : int, optional
+        Where the batch holds several tries at so many boxes, in order of preference: a try leaves
+        when one before it has converged.
 
     Returns
     -------
@@ -198,7 +227,10 @@ def newton(case, start, dry_bulb=True, last_step=True):
     best, least, waited = start, np.full(count, np.inf), np.zeros(count, dtype=int)
     for _ in range(NEWTON_STEPS):
         trials = (here[:, None] + NUDGES).reshape(3, -1)
-        values = statements(tiled(part, 4), trials, dry_bulb).reshape(4, 4, -1)
+        values, passed = statements(tiled(part, 4), trials, dry_bulb)
+        values = values.reshape(4, 4, -1)
+        if passed is not None:
+            part = replace(part, passed=passed[:, : len(todo)])
         now, slopes = values[:, 0], (values[:, 1:] - values[:, :1]) / NUDGE
         size = np.abs(now[:3]).max(axis=0)
         length = np.sqrt(np.square(now[:3]).sum(axis=0))
@@ -212,6 +244,9 @@ def newton(case, start, dry_bulb=True, last_step=True):
         converged[todo[solved]] = True
         at[:, todo[solved]] = (here + last_step * step)[:, solved]
         done = solved | (waited > PATIENCE) | topped
+        if boxes is not None:
+            preferred = np.cumsum(converged.reshape(-1, boxes), axis=0).ravel() > converged
+            done |= preferred[todo]
         if done.all():
             break
         step = step / np.maximum(np.abs(step) / LARGEST_STEP, 1.0).max(axis=0)
@@ -225,7 +260,7 @@ def newton(case, start, dry_bulb=True, last_step=True):
             best, here = best[:, keep], here[:, keep]
             part = chosen(part, keep)
     nowhere = np.zeros(count, dtype=bool)
-    return Search(at, residual, converged, nowhere, nowhere)
+    return Search(at, residual, converged, nowhere, nowhere, nowhere)
 
 
 def _solved(slopes, values):
@@ -247,7 +282,7 @@ def _at_the_top(case):
     """Settle at the highest condensing pressure: a box that holds too little even there is done."""
     at, surplus, good = _held(case, case.highest[1])
     no = np.zeros_like(good)
-    return Search(at, np.abs(surplus), no, good & (surplus > 0.0), no)
+    return Search(at, np.abs(surplus), no, good & (surplus > 0.0), no, no)
 
 
 def _elsewhere(case):
@@ -266,7 +301,7 @@ def _from_guesses(case, condensing_differences, dry_bulb):
     if not case.box.has_valve:
         start = np.concatenate([start, guess(wide, condensing, wet=True)], axis=1)
         wide = tiled(wide, 2)
-    found = newton(wide, start, dry_bulb)
+    found = newton(wide, start, dry_bulb, boxes=count)
     best = np.where(found.converged, 0.0, found.residual).reshape(-1, count).argmin(axis=0)
     best = best * count + np.arange(count)
     return Search(*(value[..., best] for value in vars(found).values()))
@@ -308,7 +343,60 @@ def _ladder(case):
     beyond = ~found.converged & (low >= 0) & (low == top) & ((top == LADDER - 1) | stalling)
     at = np.where(beyond, start, found.at)
     short = ~found.converged & (low < 0) & (top >= 0)
-    return Search(at, found.residual, found.converged, beyond, short)
+    drowned = np.zeros_like(short)
+    return Search(at, found.residual, found.converged, beyond, short, drowned)
+
+
+def _fine_ladder(case):
+    """Solve at many held condensing pressures, each from its neighbour; then begin from each.
+
+    The boxes that come here flood and drain within a few kelvin of condensing temperature, or are
+    so far overcharged that the table ends first.
+    """
+    count = case.box_temperature.size
+    wide = tiled(case, FINE_LADDER)
+    share = np.repeat(np.linspace(0.0, 1.0, FINE_LADDER), count)
+    held = wide.lowest[1] + share * (wide.highest[1] - wide.lowest[1])
+    at, _, good = _held(wide, held)
+    for _ in range(FINE_LADDER):
+        known = good.copy()
+        for shift in (count, -count):
+            beside = np.roll(np.arange(good.size), shift)
+            near = np.abs(np.roll(share, shift) - share) < 0.5
+            left = np.flatnonzero(~good & good[beside] & near)
+            if left.size:
+                start = at[:, beside[left]]
+                start[1] = held[left]
+                pinned = replace(chosen(wide, left), pinned=held[left])
+                found = newton(pinned, start, dry_bulb=False)
+                at[:, left] = np.where(found.converged, found.at, at[:, left])
+                good[left] = found.converged
+        if np.array_equal(known, good):
+            break
+    trial = attempt(wide, at)
+    _, _, surplus = account(wide, trial)
+    low, high, dry = (
+        (good & such).reshape(-1, count)
+        for such in (surplus > 0.0, surplus <= 0.0, _dry_discharge(wide, trial))
+    )
+    every = np.arange(count)
+    rungs = np.arange(FINE_LADDER)[:, None]
+    found = newton(wide, at, dry_bulb=False, boxes=count)
+    best = np.where(found.converged, 0.0, found.residual).reshape(-1, count).argmin(axis=0)
+    best = best * count + every
+    ended, solved = found.at[:, best], found.converged[best]
+    beyond = ~solved & low[-1] & ~high.any(axis=0)
+    wet_end = ~_dry_discharge(case, attempt(case, ended))
+    drowned = ~solved & ~beyond & wet_end & dry.any(axis=0) & ~(dry & high).any(axis=0)
+    last = np.where(beyond, FINE_LADDER - 1, np.where(dry, rungs, 0).max(axis=0))
+    ended = np.where(beyond | drowned, at[:, last * count + every], ended)
+    return Search(ended, found.residual[best], solved, beyond, np.zeros_like(solved), drowned)
+
+
+def _dry_discharge(case, trial):
+    """Whether no liquid leaves the compressor."""
+    entering = case.box.refrigerant.saturation(trial.condensing_pressure, check=False)
+    return trial.compression.discharge_enthalpy >= entering.vapour_enthalpy
 
 
 def _stalling(case, at):

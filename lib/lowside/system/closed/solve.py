@@ -13,7 +13,7 @@ from lowside.errors import LowsideError, OutOfRange, require
 from ..case import each, shapes
 from .equations import ENTHALPY_SCALE, Case, account, attempt
 from .result import BoxResult, BoxStatus
-from .search import TOLERANCE, Search, chosen, newton, search
+from .search import TOLERANCE, Search, chosen, never_opens, newton, pulled_down, search
 
 CHUNK = 1000  # boxes solved together: more do not fit the processor's caches
 FLASH_NOTICED = 1e-3  # mass share of vapour from which bubbles count
@@ -232,9 +232,9 @@ def _status(case, found, trial):
     status[trial.inlet.quality > FLASH_NOTICED] = BoxStatus.FLASH_GAS
     status[wet] = BoxStatus.LIQUID_AT_COMPRESSOR
     status[~found.converged] = BoxStatus.NOT_CONVERGED
-    pulled_down = ~found.converged & (found.at[0] <= case.lowest[0] + 1e-6)
-    status[pulled_down | found.short] = BoxStatus.LOW_PRESSURE
-    status[~found.converged & _never_opens(case)] = BoxStatus.VALVE_SHUT
+    status[found.drowned] = BoxStatus.DROWNED
+    status[pulled_down(case, found) | found.short] = BoxStatus.LOW_PRESSURE
+    status[~found.converged & never_opens(case)] = BoxStatus.VALVE_SHUT
     at_the_top = found.at[1] >= case.highest[1] - 1e-6
     status[found.beyond] = BoxStatus.STALLED
     status[found.beyond & at_the_top] = BoxStatus.ABOVE_CRITICAL
@@ -246,18 +246,6 @@ def _status(case, found, trial):
         tripped = (found.converged | found.beyond) & (trial.head_pressure > box.high_cut_out)
         status[tripped] = BoxStatus.HIGH_PRESSURE
     return status
-
-
-def _never_opens(case):
-    """Whether the valve stays on its seat with the bulb as warm as the box, suction pulled down."""
-    box = case.box
-    if not box.has_valve:
-        return np.zeros(case.box_temperature.shape, dtype=bool)
-    lowest = np.exp(case.lowest[0])
-    at_seat = valve.bulb_temperature(
-        box.metering, case.spring_force, 0.0, lowest, lowest, np.exp(case.lowest[1]), check=False
-    )
-    return at_seat > case.box_temperature
 
 
 def _describe(case, found: Search):
