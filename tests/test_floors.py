@@ -25,8 +25,8 @@ FLOORS = [
     },
     {"charge"},
     {"system"},
-    {"faults", "hunting", "trend"},
-    {"diagnosis", "identify", "kit", "cases"},
+    {"faults", "hunting", "kit", "trend"},
+    {"diagnosis", "identify", "carry", "cases"},
     {"lesson", "plots"},
     {"screens"},
 ]
