@@ -27,6 +27,11 @@ METRIC = readout.choose("metric")
 HIGH_UP = readout.choose("us", altitude=2000.0)
 SHOWS = {"us": US, "metric": METRIC, "us at 2000 m": HIGH_UP}
 SEEDS = range(200)
+NOT_A_NUMBER = re.compile(r"\b(nan|inf|unknown)\b")
+OTHER_UNITS = {
+    "us": re.compile(r"\d °C|\d bar\b|\d kW\b"),
+    "metric": re.compile(r"°F|\bpsig?\b|\boz\b|\bton\b|\d microns?\b"),
+}
 
 LESSONS = {"example": example_lesson.LESSON} | {n: lesson.get(n) for n in lesson.numbers()}
 TASKS = [
@@ -63,12 +68,15 @@ def test_no_lesson_lacks_anything(number):
 def test_every_text_of_every_lesson_can_be_worded(number, show):
     one = LESSONS[number]
     texts = [one.call, *one.goals, *one.cautions, *one.try_this, *one.leaves_out]
+    texts += [*one.notes.values(), *(text for _, text in one.readings)]
     for prediction in one.predictions:
         texts += [prediction.question, prediction.because, *prediction.options.values()]
         assert prediction.outcome() in prediction.options
-    for text in texts:
-        assert "{" not in one.say(text, show)
-    assert "{" not in one.card.text(show)
+    said = [one.say(text, show) for text in texts]
+    assert not NOT_A_NUMBER.search("\n".join(said))
+    for text in [*said, one.card.text(show)]:
+        assert "{" not in text
+        assert not OTHER_UNITS[show.system].search(text), text
 
 
 @pytest.mark.parametrize("number", LESSONS)

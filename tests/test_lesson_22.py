@@ -35,20 +35,6 @@ def test_nothing_is_missing():
     assert lesson.gaps(LESSON) == []
 
 
-@both_units
-def test_every_text_can_be_worded(show):
-    texts = [LESSON.call, *LESSON.notes.values(), *LESSON.goals, *LESSON.cautions]
-    texts += [*LESSON.try_this, *LESSON.leaves_out]
-    for prediction in LESSON.predictions:
-        texts += [prediction.question, prediction.because, *prediction.options.values()]
-    for text in texts:
-        said = LESSON.say(text, show)
-        assert "{" not in said
-        assert "unknown" not in said
-        if show is METRIC:
-            assert not re.search(r"°F|psig|\bton\b", said)
-
-
 def test_the_box_of_the_call_is_in_balance():
     box, found = hall.box(l22_numbers.BOX), l22_numbers.as_found()
     outside, air = box.summer_ambient, float(found.air_temperature)

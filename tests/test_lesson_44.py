@@ -41,20 +41,6 @@ def test_nothing_is_missing():
     assert lesson.gaps(LESSON) == []
 
 
-@every_reader
-def test_every_text_can_be_worded(show):
-    texts = [LESSON.call, *LESSON.goals, *LESSON.cautions, *LESSON.try_this, *LESSON.leaves_out]
-    texts += [text for _, text in LESSON.readings]
-    for prediction in LESSON.predictions:
-        texts += [prediction.question, prediction.because, *prediction.options.values()]
-    for text in texts:
-        said = LESSON.say(text, show)
-        assert "{" not in said
-        assert not NOT_A_NUMBER.search(said)
-        if show is METRIC:
-            assert not re.search(r"°F|psig|\boz\b|micron", said)
-
-
 def test_readings_of_the_call_are_those_of_the_solved_box():
     fluid, now = refrigerants.get("R290"), l44.readings()
     box = hall.box(l44.BOX)
