@@ -10,6 +10,9 @@ from lowside.errors import require
 
 from .result import require_rise, result_of
 
+LARGEST_LEAK = 0.7
+TINY_STEP = 1.0  # [J/kg]
+
 
 @dataclass(frozen=True)
 class Compressor:
@@ -36,6 +39,9 @@ class Compressor:
         Width of the curve, as the natural logarithm of a pressure ratio. [-]
     shell_loss : float or ndarray
         Share of the power that leaves through the shell. [-]
+    leak : float or ndarray
+        Share of the gas compressed that slips back past a broken or worn discharge valve. It mixes,
+        hot, with the suction gas and is compressed again. [-]
 
     Notes
     -----
@@ -43,7 +49,7 @@ class Compressor:
     whole stroke; the clearance formula is in any refrigeration textbook (Dossat, Principles of
     Refrigeration, ch. 12, from memory). Isentropic efficiency: a bell curve over ln r. The default
     numbers are invented, of the size usual for small hermetic machines (common practice, no
-    published source).
+    published source). A leak in real valves grows with the pressure difference; here it is a share.
 
     Raises
     ------
@@ -59,6 +65,7 @@ class Compressor:
     best_pressure_ratio: float | np.ndarray = 3.5
     efficiency_width: float | np.ndarray = 1.6
     shell_loss: float | np.ndarray = 0.15
+    leak: float | np.ndarray = 0.0
 
     def __post_init__(self):
         require(
@@ -76,6 +83,7 @@ class Compressor:
             open_low=True,
         )
         require("shell loss share of the compressor", self.shell_loss, 0.0, 1.0, "ratio")
+        require("leak of the compressor's valves", self.leak, 0.0, LARGEST_LEAK, "ratio")
         require(
             "peak efficiency of the compressor",
             self.peak_efficiency,
@@ -127,15 +135,16 @@ class Compressor:
         suction_pressure, discharge_pressure : float or ndarray
             [Pa]
         suction_density : float or ndarray
-            Of vapour, or of a mixture if liquid comes back. [kg/m3]
+            Of vapour, or of a mixture if liquid comes back; with a leak, of what fills the
+            cylinder, which is warmer (`run` knows). [kg/m3]
 
         Returns
         -------
         float or ndarray
-            [kg/s]
+            What leaves the compressor. [kg/s]
         """
         filled = self.volumetric_efficiency(discharge_pressure / suction_pressure)
-        return filled * self.swept_volume_flow * suction_density
+        return (1.0 - self.leak) * filled * self.swept_volume_flow * suction_density
 
     def run(self, refrigerant, suction_pressure, suction_enthalpy, discharge_pressure, check=True):
         """Mass flow, power and discharge state.
@@ -164,18 +173,31 @@ class Compressor:
         if check:
             require_rise(suction_pressure, discharge_pressure)
         ratio = np.asarray(discharge_pressure, dtype=float) / suction_pressure
-        suction = refrigerant.state_ph(suction_pressure, suction_enthalpy, check=check)
-        ideal = refrigerant.state_ps(discharge_pressure, suction.entropy, check=check)
-        flow = self.mass_flow(refrigerant, suction_pressure, suction.density, discharge_pressure)
         efficiency = self.isentropic_efficiency(ratio)
-        power = flow * (ideal.enthalpy - suction.enthalpy) / efficiency
+
+        def compressed(enthalpy):
+            """Gas that fills the cylinder, and the work that each kilogram of it takes."""
+            filling = refrigerant.state_ph(suction_pressure, enthalpy, check=check)
+            ideal = refrigerant.state_ps(discharge_pressure, filling.entropy, check=check)
+            return filling, (ideal.enthalpy - filling.enthalpy) / efficiency
+
+        filling, work = compressed(suction_enthalpy)
+        if np.any(self.leak):
+            # h = h1 + k w(h): w is nearly straight, two points of it are enough.
+            recycled = (1.0 - self.shell_loss) * self.leak / (1.0 - self.leak)
+            step = recycled * work
+            _, further = compressed(suction_enthalpy + step)
+            slope = (further - work) / np.maximum(step, TINY_STEP)
+            filling, work = compressed(suction_enthalpy + step / (1.0 - recycled * slope))
+        flow = self.mass_flow(refrigerant, suction_pressure, filling.density, discharge_pressure)
+        work = work / (1.0 - self.leak)  # of each kilogram that leaves
         return result_of(
             refrigerant,
             discharge_pressure,
             flow=flow,
-            power=power,
-            work=(ideal.enthalpy - suction.enthalpy) / efficiency,
-            suction_enthalpy=suction.enthalpy,
+            power=flow * work,
+            work=work,
+            suction_enthalpy=np.asarray(suction_enthalpy, dtype=float)[()],
             shell_loss=self.shell_loss,
             volumetric=self.volumetric_efficiency(ratio),
             isentropic=efficiency,

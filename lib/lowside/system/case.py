@@ -78,8 +78,8 @@ class Trial:
     lift : ndarray
         Needed for the flow; runs on past the stop where the port is too small, so that the bulb
         temperature below keeps its slope. [m]
-    bulb_temperature : ndarray
-        That holds this lift. [K]
+    bulb_temperature, sensed_temperature : ndarray
+        That holds this lift, and the one that the bulb has. [K]
     flow_reserve : ndarray
         Logarithm of the flow that the open port passes over the mass flow. [-]
     """
@@ -93,6 +93,7 @@ class Trial:
     inlet_pressure: np.ndarray
     lift: np.ndarray
     bulb_temperature: np.ndarray
+    sensed_temperature: np.ndarray
     flow_reserve: np.ndarray
 
     @property
@@ -103,7 +104,7 @@ class Trial:
     @property
     def bulb_surplus(self):
         """Bulb temperature above the one needed, over `SURPLUS_SCALE` [-]."""
-        return (self.outlet.temperature - self.bulb_temperature) / SURPLUS_SCALE
+        return (self.sensed_temperature - self.bulb_temperature) / SURPLUS_SCALE
 
     @property
     def pumping(self):
@@ -171,6 +172,7 @@ def attempt(case, log_pressure, log_flow):
         inlet_pressure=inlet_pressure,
         lift=lift,
         bulb_temperature=bulb,
+        sensed_temperature=box.valve.sensed_temperature(outlet.temperature, case.air_temperature),
         flow_reserve=reserve,
     )
 

@@ -159,12 +159,12 @@ def mass_flow(valve, refrigerant, lift, inlet, outlet_pressure):
 
 
 def valve_flux(valve, refrigerant, inlet, outlet_pressure):
-    """Mass flux through a valve's port: `mass_flux` with the valve's own discharge model.
+    """Mass flux through a valve's port: `mass_flux` with the valve's own discharge model and ice.
 
     Parameters
     ----------
     valve : Valve
-        Its discharge model counts.
+        Its discharge model counts, and the share of the port that is open.
     refrigerant : Refrigerant
         Flowing.
     inlet : Inlet
@@ -175,9 +175,9 @@ def valve_flux(valve, refrigerant, inlet, outlet_pressure):
     Returns
     -------
     float or ndarray
-        Per open area. [kg/(s m2)]
+        Per area that the pin leaves open. [kg/(s m2)]
     """
-    return mass_flux(
+    return valve.open_share * mass_flux(
         refrigerant, inlet, outlet_pressure, valve.discharge, valve.discharge_coefficient
     )
 

@@ -29,12 +29,14 @@ class PowerElement:
         "cross": a flatter line through the same point at `reference_temperature`.
         "gas": so little charge that the last liquid is gone at `limit_pressure`; above it the
         pressure hardly rises and the valve limits the evaporating pressure (MOP).
+        The others have a limit too once they have lost some of their charge.
     refrigerant : Refrigerant
         The fluid whose dew line the charge follows.
     diaphragm_area : float or ndarray
         [m2]
     limit_pressure : float or ndarray, optional
-        Bulb pressure at which a gas charge is dry. [Pa]
+        Bulb pressure at which the last liquid of a charge is gone; None for liquid enough at any
+        temperature. [Pa]
     reference_temperature : float or ndarray
         Where a cross charge meets the dew line. [K]
     flatness : float or ndarray
@@ -58,9 +60,9 @@ class PowerElement:
     def __post_init__(self):
         if self.charge not in CHARGES:
             raise LowsideError(f"A bulb charge is one of {', '.join(CHARGES)}: not {self.charge}.")
-        if self.charge == "gas":
-            if self.limit_pressure is None:
-                raise LowsideError("A gas charge needs the pressure at which its liquid is gone.")
+        if self.charge == "gas" and self.limit_pressure is None:
+            raise LowsideError("A gas charge needs the pressure at which its liquid is gone.")
+        if self.limit_pressure is not None:
             low, high = self.refrigerant.pressure_range
             require("limit pressure of the bulb", self.limit_pressure, low, high, "pressure")
         require("diaphragm area", self.diaphragm_area, 0.0, None, "area", open_low=True)
@@ -79,16 +81,12 @@ class PowerElement:
         float or ndarray
             Absolute. [Pa]
         """
-        if self.charge == "cross":
-            reference, exponent = self._cross_line()
-            return reference * np.exp(
-                exponent * (1.0 / np.asarray(self.reference_temperature) - 1.0 / temperature)
-            )
-        saturated = self.refrigerant.dew_pressure(temperature, check=False)
-        if self.charge == "liquid":
+        saturated = self._line(temperature)
+        if self.limit_pressure is None:
             return saturated
-        dry = self.limit_pressure * temperature / self._dry_temperature()
-        return np.where(temperature > self._dry_temperature(), dry, saturated)[()]
+        last = self._line_temperature(self.limit_pressure)
+        dry = self.limit_pressure * temperature / last
+        return np.where(temperature > last, dry, saturated)[()]
 
     def temperature(self, pressure, check=True):
         """Bulb temperature that gives a pressure: the inverse of `pressure`.
@@ -111,19 +109,12 @@ class PowerElement:
         OutOfRange
             If the line of a cross charge meets that pressure at no sensible temperature.
         """
-        if self.charge == "cross":
-            reference, exponent = self._cross_line()
-            if check:
-                self._refuse_unreachable(pressure)
-            inverse = (
-                1.0 / np.asarray(self.reference_temperature)
-                - np.log(np.maximum(pressure, 1.0) / reference) / exponent
-            )
-            return 1.0 / np.maximum(inverse, 1.0 / HOTTEST_BULB)
-        saturated = self.refrigerant.dew_temperature(np.maximum(pressure, 1.0), check=False)
-        if self.charge == "liquid":
+        if self.charge == "cross" and check:
+            self._refuse_unreachable(pressure)
+        saturated = self._line_temperature(pressure)
+        if self.limit_pressure is None:
             return saturated
-        dry = self._dry_temperature() * pressure / self.limit_pressure
+        dry = self._line_temperature(self.limit_pressure) * pressure / self.limit_pressure
         return np.where(pressure > self.limit_pressure, dry, saturated)[()]
 
     def slope(self, temperature):
@@ -150,8 +141,25 @@ class PowerElement:
             value, limit = pressures[beyond][0], highest[beyond][0]
             raise OutOfRange("pressure of a cross-charged bulb", value, None, limit, "pressure")
 
-    def _dry_temperature(self):
-        return self.refrigerant.dew_temperature(self.limit_pressure, check=False)
+    def _line(self, temperature):
+        """Pressure with liquid in the bulb [Pa]."""
+        if self.charge != "cross":
+            return self.refrigerant.dew_pressure(temperature, check=False)
+        reference, exponent = self._cross_line()
+        return reference * np.exp(
+            exponent * (1.0 / np.asarray(self.reference_temperature) - 1.0 / temperature)
+        )
+
+    def _line_temperature(self, pressure):
+        """Bulb temperature with liquid in the bulb [K]."""
+        pressure = np.maximum(pressure, 1.0)
+        if self.charge != "cross":
+            return self.refrigerant.dew_temperature(pressure, check=False)
+        reference, exponent = self._cross_line()
+        inverse = (
+            1.0 / np.asarray(self.reference_temperature) - np.log(pressure / reference) / exponent
+        )
+        return 1.0 / np.maximum(inverse, 1.0 / HOTTEST_BULB)
 
     def _cross_line(self):
         """Pressure at the reference, and the exponent B of p = p0 exp(B (1/T0 - 1/T))."""
@@ -234,6 +242,11 @@ class Valve:
         disagree, and that disagreement is the model's uncertainty (see `capacity_ratio_band`).
     discharge_coefficient : float or ndarray
         Of the "constant" model. [-]
+    open_share : float or ndarray
+        Share of the flow area that ice or dirt at the pin leaves. [-]
+    bulb_exposure : float or ndarray
+        How far a loose or bare bulb stands between the suction line (0) and the air of the box
+        (1). [-]
     """
 
     port: Port
@@ -242,6 +255,8 @@ class Valve:
     external_equaliser: bool | np.ndarray = True
     discharge: str = "wile"
     discharge_coefficient: float | np.ndarray = 0.7
+    open_share: float | np.ndarray = 1.0
+    bulb_exposure: float | np.ndarray = 0.0
 
     def __post_init__(self):
         if self.discharge not in DISCHARGE_MODELS:
@@ -252,3 +267,20 @@ class Valve:
         require(
             "discharge coefficient", self.discharge_coefficient, 0.0, 1.0, "ratio", open_low=True
         )
+        require("open share of the port", self.open_share, 0.0, 1.0, "ratio", open_low=True)
+        require("exposure of the bulb", self.bulb_exposure, 0.0, 1.0, "ratio")
+
+    def sensed_temperature(self, line_temperature, air_temperature):
+        """Temperature of the bulb [K].
+
+        Parameters
+        ----------
+        line_temperature, air_temperature : float or ndarray
+            Of the suction line at the bulb, and of the air around. [K]
+
+        Returns
+        -------
+        float or ndarray
+            [K]
+        """
+        return line_temperature + self.bulb_exposure * (air_temperature - line_temperature)
