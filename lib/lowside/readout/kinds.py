@@ -126,6 +126,13 @@ KINDS = {
         metric=(Shown("g", "g", 1, up_to=1.0), Shown("kg", "kg", 2)),
         examples=("5.11 oz", "145 g"),
     ),
+    "goods": Kind(
+        "a weight of goods",
+        "mass",
+        us=(Shown("lb", "lb", 0),),
+        metric=(Shown("kg", "kg", 0),),
+        examples=("500 lb", "230 kg"),
+    ),
     "mass_flow": Kind(
         "a mass flow",
         "mass_flow",
@@ -150,6 +157,13 @@ KINDS = {
         metric=(Shown("W", "W", 0),),
         examples=("6000 Btu/h", "1800 W"),
     ),
+    "heat": Kind(
+        "an amount of heat",
+        "energy",
+        us=(Shown("Btu", "Btu", 0),),
+        metric=(Shown("kWh", "kWh", 1),),
+        examples=("24000 Btu", "7 kWh"),
+    ),
     "enthalpy": Kind(
         "an enthalpy",
         "enthalpy",
@@ -163,6 +177,20 @@ KINDS = {
         us=(Shown("Btu/(lb·°R)", "Btu/(lb degR)", 4),),
         metric=(Shown("kJ/(kg·K)", "kJ/(kg K)", 3),),
         examples=("0.42 Btu/(lb·°R)", "1.75 kJ/(kg·K)"),
+    ),
+    "specific_heat": Kind(
+        "a specific heat",
+        "entropy",
+        us=(Shown("Btu/(lb·°F)", "Btu/(lb degR)", 2),),
+        metric=(Shown("kJ/(kg·K)", "kJ/(kg K)", 2),),
+        examples=("0.77 Btu/(lb·°F)", "3.22 kJ/(kg·K)"),
+    ),
+    "insulation": Kind(
+        "an insulation value",
+        "resistance",
+        us=(Shown("h·ft²·°F/Btu", "h ft2 degF/Btu", 1),),
+        metric=(Shown("m²·K/W", "m2 K/W", 2),),
+        examples=("25 h·ft²·°F/Btu", "4.4 m²·K/W"),
     ),
     "density": Kind(
         "a density",
@@ -191,6 +219,13 @@ KINDS = {
         us=(Shown("ft", "ft", 1),),
         metric=(Shown("m", "m", 2),),
         examples=("5 ft", "1.5 m"),
+    ),
+    "thickness": Kind(
+        "a thickness",
+        "length",
+        us=(Shown("in", "in", 1),),
+        metric=(Shown("mm", "mm", 0),),
+        examples=("4 in", "100 mm"),
     ),
     "altitude": Kind(
         "an altitude",
@@ -237,6 +272,10 @@ KINDS = {
         ),
         examples=("90 s", "12 min"),
     ),
+    "minutes": Kind(
+        "a time", "time", **_both(Shown("min", "min", 0)), examples=("45 min",) * 2
+    ),
+    "hours": Kind("a time", "time", **_both(Shown("h", "h", 1)), examples=("16 h",) * 2),
     "air_changes": Kind(
         "air changes an hour",
         "frequency",
@@ -249,6 +288,34 @@ KINDS = {
     "ratio": Kind("a share", "ratio", **_both(Shown("%", "%", 0)), examples=("40 %",) * 2),
     "number": Kind("a number", "ratio", **_both(Shown("", "1", 2)), examples=("3.2",) * 2),
     "angle": Kind("an angle", "angle", **_both(Shown("°", "deg", 0)), examples=("30°",) * 2),
+    "torque": Kind(
+        "a torque",
+        "torque",
+        us=(Shown("lbf·ft", "lbf ft", 0),),
+        metric=(Shown("N·m", "N m", 0),),
+        examples=("40 lbf·ft", "55 N·m"),
+    ),
+    "conductivity": Kind(
+        "a thermal conductivity",
+        "conductivity",
+        us=(Shown("Btu/(h·ft·°F)", "Btu/(h ft degF)", 1),),
+        metric=(Shown("W/(m·K)", "W/(m K)", 1),),
+        examples=("219 Btu/(h·ft·°F)", "379 W/(m·K)"),
+    ),
+    "specific_heat": Kind(
+        "a specific heat",
+        "entropy",
+        us=(Shown("Btu/(lb·°F)", "Btu/(lb degR)", 3),),
+        metric=(Shown("kJ/(kg·K)", "kJ/(kg K)", 3),),
+        examples=("0.091 Btu/(lb·°F)", "0.38 kJ/(kg·K)"),
+    ),
+    "gas_flow": Kind(
+        "a flow of gas",
+        "volume_flow",
+        us=(Shown("ft³/h", "ft3/h", 1),),
+        metric=(Shown("L/min", "L/min", 1),),
+        examples=("6 ft³/h", "2.8 L/min"),
+    ),
 }
 
 #: What a unit of each family measures, for "… is a temperature, not a pressure".
@@ -259,7 +326,9 @@ FAMILY_NOUNS = {
     "mass": "a mass",
     "mass_flow": "a mass flow",
     "power": "a power or capacity",
+    "energy": "an amount of heat",
     "enthalpy": "an enthalpy",
+    "resistance": "an insulation value",
     "entropy": "an entropy",
     "density": "a density",
     "length": "a length",
@@ -269,6 +338,9 @@ FAMILY_NOUNS = {
     "ratio": "a share",
     "frequency": "a rate",
     "angle": "an angle",
+    "torque": "a torque",
+    "conductivity": "a thermal conductivity",
+    "volume_flow": "a flow of gas",
 }
 
 # Last word of a quantity's name -> its kind, so that an error that carries

@@ -119,6 +119,18 @@ _SPELLINGS = {
         "tr": ("ton", None),
         "hp": ("hp", None),
     },
+    "energy": {
+        "j": ("J", None),
+        "kj": ("kJ", None),
+        "mj": ("MJ", None),
+        "kwh": ("kWh", None),
+        "btu": ("Btu", None),
+    },
+    "resistance": {
+        "m2k/w": ("m2 K/W", None),
+        "hft2f/btu": ("h ft2 degF/Btu", None),
+        "ft2hf/btu": ("h ft2 degF/Btu", None),
+    },
     "enthalpy": {
         "j/kg": ("J/kg", None),
         "kj/kg": ("kJ/kg", None),
@@ -206,6 +218,9 @@ _SPELLINGS = {
         "ppm": ("ppm", None),
     },
     "angle": {"°": ("deg", None), "rad": ("rad", None)},
+    "torque": {"nm": ("N m", None), "lbfft": ("lbf ft", None), "ftlb": ("lbf ft", None)},
+    "conductivity": {"w/mk": ("W/(m K)", None), "btu/hftf": ("Btu/(h ft degF)", None)},
+    "volume_flow": {"l/min": ("L/min", None), "ft3/h": ("ft3/h", None), "cfh": ("ft3/h", None)},
 }
 
 # Units that may follow one another in one quantity, larger first: "2 lb 3 oz", "1 h 20 min".
