@@ -25,8 +25,8 @@ FLOORS = [
     },
     {"charge"},
     {"system"},
-    {"faults", "hunting", "kit", "trend"},
-    {"diagnosis", "identify", "carry", "cases"},
+    {"faults", "hunting", "kit"},
+    {"diagnosis", "identify", "carry", "cases", "trend"},
     {"lesson", "plots"},
     {"screens"},
 ]
