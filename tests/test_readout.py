@@ -42,7 +42,6 @@ SPANS = {
     "heat": (-1e6, 1e10),
     "enthalpy": (-1e5, 1e6),
     "entropy": (-1e3, 3e3),
-    "specific_heat": (0.0, 1e4),
     "insulation": (0.0, 20.0),
     "density": (0.01, 2e3),
     "concentration": (0.0, 2.0),

@@ -24,6 +24,7 @@ NIST_SP_811 = [
     ("Btu/(lb °F)", units.unit("Btu/(lb degR)").factor, 4186.8, "from memory"),
     ("lb/ft3", units.unit("lb/ft3").factor, 16.01846, "from memory"),
     ("ft3", units.unit("ft3").factor, 0.02831685, "from memory"),
+    ("°F h ft2/Btu", units.unit("h ft2 degF/Btu").factor, 0.1761102, "from memory"),
 ]
 
 # ISO 2533 / US Standard Atmosphere 1976, geopotential height [m] -> pressure [Pa]; from memory.

@@ -35,7 +35,6 @@ KINDS = {
     "heat": "J",
     "enthalpy": "J/kg",
     "entropy": "J/(kg K)",
-    "specific_heat": "J/(kg K)",
     "insulation": "m2 K/W",
     "density": "kg/m3",
     "concentration": "kg/m3",

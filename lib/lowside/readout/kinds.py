@@ -178,13 +178,6 @@ KINDS = {
         metric=(Shown("kJ/(kg·K)", "kJ/(kg K)", 3),),
         examples=("0.42 Btu/(lb·°R)", "1.75 kJ/(kg·K)"),
     ),
-    "specific_heat": Kind(
-        "a specific heat",
-        "entropy",
-        us=(Shown("Btu/(lb·°F)", "Btu/(lb degR)", 2),),
-        metric=(Shown("kJ/(kg·K)", "kJ/(kg K)", 2),),
-        examples=("0.77 Btu/(lb·°F)", "3.22 kJ/(kg·K)"),
-    ),
     "insulation": Kind(
         "an insulation value",
         "resistance",
