@@ -136,6 +136,9 @@ class Running:
         [K]
     receiver_level, accumulator_level : float or ndarray
         Share filled with liquid.
+    liquid_line_pressure : float or ndarray, optional
+        In the liquid line, where a drier in front of it throttles; otherwise that of the condenser.
+        [Pa]
     """
 
     mass_flow: float
@@ -154,12 +157,14 @@ class Running:
     oil_temperature: float
     receiver_level: float = 0.0
     accumulator_level: float = 0.0
+    liquid_line_pressure: float | None = None
 
 
 def running(volumes, refrigerant, state, model=DEFAULT):
     """Refrigerant in every part of a running box.
 
-    The drier's free volume is filled with whatever fills the liquid line. Shell and oil are at
+    The drier's free volume is filled with what the liquid line would hold at the condenser's
+    pressure: a drier that throttles does so at its outlet. Shell and oil are at
     suction pressure (a low-side shell, as in nearly all hermetic reciprocating compressors).
 
     Parameters
@@ -220,7 +225,10 @@ def running(volumes, refrigerant, state, model=DEFAULT):
             saturation,
         )
 
-    liquid = line(volumes.liquid_line, at_high, state.liquid_line_enthalpy)
+    liquid = in_line = line(volumes.liquid_line, at_high, state.liquid_line_enthalpy)
+    if state.liquid_line_pressure is not None:
+        behind_drier = refrigerant.saturation(state.liquid_line_pressure, check=False)
+        in_line = line(volumes.liquid_line, behind_drier, state.liquid_line_enthalpy)
     suction = line(volumes.suction_line, at_low, state.suction_enthalpy)
     discharge = line(volumes.discharge_line, at_high, state.discharge_enthalpy)
     return Inventory(
@@ -228,7 +236,7 @@ def running(volumes, refrigerant, state, model=DEFAULT):
         condenser=condenser.total,
         receiver=vessel_mass(refrigerant, volumes.receiver, high, state.receiver_level),
         drier=volumes.drier * liquid,
-        liquid_line=volumes.liquid_line.volume * liquid,
+        liquid_line=volumes.liquid_line.volume * in_line,
         evaporator=evaporator.total,
         accumulator=vessel_mass(refrigerant, volumes.accumulator, low, state.accumulator_level),
         suction_line=volumes.suction_line.volume * suction,

@@ -24,11 +24,12 @@ from lowside import captube, charge, coils, valve
 
 from ..case import LEAST_FLOW, LEAST_FLUX, SURPLUS_SCALE
 from .hardware import Box
-from .pipes import cooled, exchanged_heat, liquid_drop, suction_drop
+from .pipes import cooled, exchanged_heat, liquid_drop, suction_drop, throttled
 
 ENTHALPY_SCALE = 50e3  # [J/kg] at the coil
 LIQUID_SCALE = 20e3  # [J/kg] around boiling liquid leaving the condenser
 CHARGE_SCALE = 0.2  # of the charge
+LEAST_LEFT = 0.02  # of the pressure in front of a drier or along a line, in trials
 SMALLEST_PRESSURE_STEP = 1.02  # valve inlet over evaporator, at least, in trials
 
 
@@ -100,8 +101,10 @@ class Trial:
     condensed : CondenserOutlet
     liquid : State
         Leaving the condenser and the receiver.
-    line : State
-        The same after the liquid line has lost some heat.
+    behind_drier, line : State
+        The same behind the drier, and after the liquid line has lost some heat.
+    strainer_pressure : ndarray
+        In front of the strainer. [Pa]
     exchanged : ndarray
         Heat from the liquid line to the suction gas. [J/kg]
     inlet : valve.Inlet
@@ -116,8 +119,8 @@ class Trial:
         Enthalpy that the evaporator reaches. [J/kg]
     wet_share : ndarray
         Of the evaporator. [-]
-    lift, bulb_temperature : ndarray or None
-        Of a valve. [m], [K]
+    lift, warmth : ndarray or None
+        Of a valve; its bulb above the temperature that holds the lift. [m], [K]
     flow_reserve : ndarray
         Logarithm of what the open metering passes over the flow. [-]
     feeding : ndarray
@@ -133,7 +136,9 @@ class Trial:
     head_pressure: np.ndarray
     condensed: coils.CondenserOutlet
     liquid: object
+    behind_drier: object
     line: object
+    strainer_pressure: np.ndarray
     exchanged: np.ndarray
     inlet: valve.Inlet
     evaporator_inlet_pressure: np.ndarray
@@ -142,7 +147,7 @@ class Trial:
     evaporated: np.ndarray
     wet_share: np.ndarray
     lift: np.ndarray | None
-    bulb_temperature: np.ndarray | None
+    warmth: np.ndarray | None
     flow_reserve: np.ndarray
     feeding: np.ndarray
     passed: np.ndarray | None
@@ -180,7 +185,7 @@ def statements(case, unknowns, dry_bulb):
     above = trial.outlet.enthalpy - trial.saturation.vapour_enthalpy
     feeding = trial.feeding
     if dry_bulb and case.box.has_valve:
-        warmth = (trial.outlet.temperature - trial.bulb_temperature) / SURPLUS_SCALE
+        warmth = trial.warmth / SURPLUS_SCALE
         further = np.minimum(above, 0.0) / trial.saturation.vapour_heat_capacity / SURPLUS_SCALE
         dry = np.minimum(warmth + further, trial.flow_reserve)
         feeding = np.where(warmth < 0.0, dry, feeding)
@@ -221,7 +226,8 @@ def attempt(case, unknowns):
         check=False,
     )
     liquid = fluid.state_ph(condensed.pressure, condensed.enthalpy, check=False)
-    line = cooled(box, flow, liquid, entering, case.ambient_temperature)
+    behind_drier, in_liquid = _through_drier(box, flow, liquid, entering)
+    line = cooled(box, flow, behind_drier, in_liquid, case.ambient_temperature)
 
     in_line = fluid.saturation(suction_pressure, check=False)
     pressure = suction_pressure + suction_drop(box, flow, suction, in_line)
@@ -237,8 +243,9 @@ def attempt(case, unknowns):
     exchanged = exchanged_heat(box, saturation, line, before_line)
     outlet = fluid.state_ph(pressure, before_line - exchanged, check=False)
 
+    strainer_pressure = line.pressure - liquid_drop(box, flow, line, in_liquid)
     arriving_pressure = np.maximum(
-        condensed.pressure - liquid_drop(box, flow, line, entering),
+        strainer_pressure - _in_strainer(box, flow, line, strainer_pressure),
         SMALLEST_PRESSURE_STEP * pressure,
     )
     inlet = valve.inlet(fluid, arriving_pressure, line.enthalpy - exchanged, check=False)
@@ -247,7 +254,7 @@ def attempt(case, unknowns):
         coil, fluid, flow, inlet.enthalpy, pressure, case.box_temperature, saturation
     )
     behind = pressure + coil.pressure_drop(flow)
-    lift, bulb, reserve, feeding, passed = _metered(case, flow, inlet, behind, outlet)
+    lift, warmth, reserve, feeding, passed = _metered(case, flow, inlet, behind, outlet)
     return Trial(
         suction=suction,
         mass_flow=flow,
@@ -256,7 +263,9 @@ def attempt(case, unknowns):
         head_pressure=head_pressure,
         condensed=condensed,
         liquid=liquid,
+        behind_drier=behind_drier,
         line=line,
+        strainer_pressure=strainer_pressure,
         exchanged=exchanged,
         inlet=inlet,
         evaporator_inlet_pressure=behind,
@@ -265,7 +274,7 @@ def attempt(case, unknowns):
         evaporated=evaporated,
         wet_share=wet_share,
         lift=lift,
-        bulb_temperature=bulb,
+        warmth=warmth,
         flow_reserve=reserve,
         feeding=feeding,
         passed=passed,
@@ -299,6 +308,7 @@ def account(case, trial):
         condenser_vapour_share=trial.condensed.vapour_share,
         condenser_liquid_share=trial.condensed.liquid_share,
         liquid_line_enthalpy=trial.line.enthalpy,
+        liquid_line_pressure=trial.line.pressure if np.any(box.drier_restriction) else None,
         evaporator_inlet_enthalpy=trial.inlet.enthalpy,
         evaporator_outlet_enthalpy=trial.evaporated,
         evaporator_vapour_share=1.0 - trial.wet_share,
@@ -359,8 +369,28 @@ def _filled(inventory, extra):
     return replace(inventory, receiver=inventory.receiver + extra)
 
 
+def _through_drier(box, flow, liquid, entering):
+    """State behind the drier, and saturation there for the properties of both phases."""
+    if not np.any(box.drier_restriction):
+        return liquid, entering
+    fluid = box.refrigerant
+    lost = throttled(box.drier_restriction, flow, liquid)
+    pressure = np.maximum(liquid.pressure - lost, LEAST_LEFT * liquid.pressure)
+    behind = fluid.state_ph(pressure, liquid.enthalpy, check=False)
+    return behind, fluid.saturation(pressure, check=False)
+
+
+def _in_strainer(box, flow, line, pressure):
+    """Pressure lost in the strainer, which may see gas already from lift or friction [Pa]."""
+    if not np.any(box.restriction):
+        return 0.0
+    pressure = np.maximum(pressure, LEAST_LEFT * line.pressure)
+    arriving = box.refrigerant.state_ph(pressure, line.enthalpy, check=False)
+    return throttled(box.restriction, flow, arriving)
+
+
 def _metered(case, flow, inlet, behind, outlet):
-    """Lift, bulb temperature needed, reserve and surplus of the metering; what a tube passed."""
+    """Lift, warmth of the bulb, reserve and surplus of the metering; what a tube passed."""
     fluid, metering = case.box.refrigerant, case.box.metering
     if isinstance(metering, captube.CapTube):
         passing = captube.flow(
@@ -383,5 +413,6 @@ def _metered(case, flow, inlet, behind, outlet):
     bulb = valve.bulb_temperature(
         metering, case.spring_force, lift, outlet.pressure, behind, inlet.pressure, check=False
     )
-    surplus = (outlet.temperature - bulb) / SURPLUS_SCALE
-    return lift, bulb, reserve, np.minimum(surplus, reserve), None
+    sensed = metering.sensed_temperature(outlet.temperature, case.box_temperature)
+    warmth = sensed - bulb
+    return lift, warmth, reserve, np.minimum(warmth / SURPLUS_SCALE, reserve), None

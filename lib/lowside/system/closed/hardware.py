@@ -33,9 +33,9 @@ class Box:
         UA of the suction line to the air around the condenser. [W/K]
     liquid_loss : float or ndarray
         UA of the liquid line to the same air. [W/K]
-    restriction : float or ndarray
-        Of strainer, drier and fittings in the liquid line: pressure drop times density over the
-        square of the mass flow. [1/m4]
+    restriction, drier_restriction : float or ndarray
+        Of the strainer in front of the metering, and of the filter-drier at the other end of the
+        liquid line: pressure drop times density over the square of the mass flow. [1/m4]
     rise : float or ndarray
         By how much the valve sits above the condenser. [m]
     shell_warmth : float or ndarray
@@ -70,6 +70,7 @@ class Box:
     suction_gain: float | np.ndarray = 0.0
     liquid_loss: float | np.ndarray = 0.0
     restriction: float | np.ndarray = 0.0
+    drier_restriction: float | np.ndarray = 0.0
     rise: float | np.ndarray = 0.0
     shell_warmth: float | np.ndarray = 0.6
     high_cut_out: float | np.ndarray | None = None
@@ -86,7 +87,8 @@ class Box:
         require("effectiveness of the heat exchange", self.exchange, 0.0, 0.9, "ratio")
         require("heat gain of the suction line", self.suction_gain, 0.0, None)
         require("heat loss of the liquid line", self.liquid_loss, 0.0, None)
-        require("restriction of the liquid line", self.restriction, 0.0, None)
+        require("restriction of the strainer", self.restriction, 0.0, None)
+        require("restriction of the drier", self.drier_restriction, 0.0, None)
         require("warmth of the shell", self.shell_warmth, 0.0, 1.0, "ratio")
         low, high = self.refrigerant.pressure_range
         for name in ("high_cut_out", "low_cut_out"):

@@ -34,7 +34,7 @@ def suction_drop(box, flow, suction, saturation):
 
 
 def liquid_drop(box, flow, liquid, saturation):
-    """Pressure lost in line, restriction and rise [Pa]; where gas comes along, by its mixture.
+    """Pressure lost in the line and its rise [Pa]; where gas comes along, by its mixture.
 
     Parameters
     ----------
@@ -44,7 +44,7 @@ def liquid_drop(box, flow, liquid, saturation):
     liquid : State
         In the line.
     saturation : Saturation
-        Entering the condenser, for viscosities and densities of both phases.
+        For viscosities and densities of both phases.
 
     Returns
     -------
@@ -60,8 +60,26 @@ def liquid_drop(box, flow, liquid, saturation):
         flux, line.inner_diameter, saturation.vapour_density, saturation.vapour_viscosity
     )
     rubbing = tubes.mueller_steinhagen_heck(quality, as_liquid, as_vapour) * line.length
-    throttled = box.restriction * np.square(flow) / liquid.density
-    return rubbing + throttled + liquid.density * STANDARD_GRAVITY * box.rise
+    return rubbing + liquid.density * STANDARD_GRAVITY * box.rise
+
+
+def throttled(restriction, flow, arriving):
+    """Pressure lost in a strainer or a drier [Pa].
+
+    Parameters
+    ----------
+    restriction : float or ndarray
+        [1/m4]
+    flow : ndarray
+        [kg/s]
+    arriving : State
+        In front of it.
+
+    Returns
+    -------
+    ndarray
+    """
+    return restriction * np.square(flow) / arriving.density
 
 
 def cooled(box, flow, liquid, saturation, ambient_temperature):

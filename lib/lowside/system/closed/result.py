@@ -138,6 +138,9 @@ class BoxResult:
         Of the condenser. [-]
     inlet_temperature, inlet_pressure, inlet_quality : float or ndarray
         At valve or capillary tube. [K], [Pa], [-]
+    drier_drop, strainer_drop : float or ndarray
+        By how much the line is colder behind drier and strainer than in front; zero as long as
+        nothing flashes there. [K]
     lift_share, static_superheat : float or ndarray
         Of a valve; NaN for a capillary tube. [-], [K]
     box_temperature, box_air_out, ambient_temperature, condenser_air_out : float or ndarray
@@ -179,6 +182,8 @@ class BoxResult:
     inlet_temperature: float | np.ndarray
     inlet_pressure: float | np.ndarray
     inlet_quality: float | np.ndarray
+    drier_drop: float | np.ndarray
+    strainer_drop: float | np.ndarray
     lift_share: float | np.ndarray
     static_superheat: float | np.ndarray
     box_temperature: float | np.ndarray

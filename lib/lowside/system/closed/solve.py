@@ -265,6 +265,7 @@ def _describe(case, found: Search):
     power = flow / np.maximum(trial.compression.mass_flow, 1e-300) * trial.compression.power
     condenser_heat = flow * (trial.compression.discharge_enthalpy - trial.condensed.enthalpy)
     amperes = power / (box.voltage * box.power_factor * np.sqrt(box.phases))
+    ahead = fluid.state_ph(trial.strainer_pressure, trial.inlet.enthalpy, check=False)
     unknown = np.full(flow.shape, np.nan)
     lift_share = static = unknown
     if box.has_valve:
@@ -311,6 +312,8 @@ def _describe(case, found: Search):
         inlet_temperature=trial.inlet.temperature,
         inlet_pressure=trial.inlet.pressure,
         inlet_quality=trial.inlet.quality,
+        drier_drop=trial.liquid.temperature - trial.behind_drier.temperature,
+        strainer_drop=ahead.temperature - trial.inlet.temperature,
         lift_share=lift_share,
         static_superheat=static,
         box_temperature=case.box_temperature,
