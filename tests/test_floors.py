@@ -9,7 +9,7 @@ LIB = Path(__file__).parents[1] / "lib" / "lowside"
 
 FLOORS = [
     {"errors"},
-    {"units", "store"},
+    {"units", "store", "water"},
     {"refrigerants", "readout"},
     {
         "cycle",

@@ -26,6 +26,7 @@ ROOMS = (
     "system",
     "units",
     "valve",
+    "water",
 )
 
 __all__ = [*ROOMS, "__version__"]

@@ -4,9 +4,10 @@ Also what makes it needed: how much water a refrigerant carries, what falls out 
 port, and what a vacuum gauge says about water (`water`).
 """
 
+from ..water import boiling_temperature, saturation_pressure
 from .desiccant import DROP, Drier, drops, remaining_water, water_loading
 from .solubility import Fallout, doubt, falls_out, in_vapour, known, solubility
-from .water import boiling_temperature, saturation_pressure, vacuum_margin, vapour_left
+from .water import vacuum_margin, vapour_left
 
 __all__ = [
     "DROP",

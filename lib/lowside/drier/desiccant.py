@@ -9,8 +9,8 @@ import numpy as np
 
 from .. import store
 from ..errors import UnknownName, require
+from ..water import saturation_pressure
 from .solubility import solubility
-from .water import saturation_pressure
 
 #: One drop of water, a convention: 0.05 mL.
 DROP = 50e-6  # [kg]

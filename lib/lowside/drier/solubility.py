@@ -9,7 +9,7 @@ import numpy as np
 
 from .. import store, units
 from ..errors import UnknownName, require
-from .water import MOLAR_MASS, TRIPLE_TEMPERATURE, saturation_pressure
+from ..water import MOLAR_MASS, TRIPLE_TEMPERATURE, saturation_pressure
 
 
 @dataclass(frozen=True)
