@@ -154,16 +154,17 @@ def _element(box, fluid):
 
 
 def _dry_pressure(box, fluid):
-    """Bulb pressure that just closes the valve at its MOP, so that the last liquid goes there.
-
-    All forces on the pin on its seat: bulb and port drop against evaporator and the spring as it is
-    set at the design point.
-    """
-    metering, area = box.metering, valve.PowerElement("liquid", fluid).diaphragm_area
-    design, highest = (
-        float(fluid.dew_pressure(t))
-        for t in (box.evaporating_temperature, metering.mop_temperature)
+    """Bulb pressure that just closes the valve at its MOP, so that the last liquid goes there."""
+    metering = box.metering
+    return float(
+        valve.limit_pressure(
+            valve.standard_port(metering.port, metering.balance),
+            valve.PowerElement("liquid", fluid),
+            valve.Spring(
+                static_superheat=metering.static_superheat,
+                evaporating_temperature=box.evaporating_temperature,
+            ),
+            fluid,
+            metering.mop_temperature,
+        )
     )
-    opens = fluid.dew_pressure(box.evaporating_temperature + metering.static_superheat)
-    exposed = valve.standard_port(metering.port, metering.balance).exposed_area
-    return float(highest + (opens - design) + exposed / area * (highest - design))

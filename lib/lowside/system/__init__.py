@@ -23,6 +23,7 @@ from .box import LowSide, size_low_side, with_port
 from .charge_curve import ChargeCurve, charge_curve, refitted, refitted_curve
 from .closed import Box, BoxReadings, BoxResult, BoxStatus, solve_box, standing_box
 from .loop import ValveLoop
+from .pulldown import PullDown, pull_down
 from .result import LowSideResult, Status
 from .solve import solve_low_side
 
@@ -34,10 +35,12 @@ __all__ = [
     "ChargeCurve",
     "LowSide",
     "LowSideResult",
+    "PullDown",
     "Status",
     "ValveLoop",
     "cabinets",
     "charge_curve",
+    "pull_down",
     "refitted",
     "refitted_curve",
     "size_low_side",

@@ -27,6 +27,7 @@ from .balance import (
     rated_capacity,
     superheats,
 )
+from .duty import Duty, at_load
 from .flow import (
     Inlet,
     capacity,
@@ -39,6 +40,7 @@ from .flow import (
 )
 from .hardware import CHARGES, DISCHARGE_MODELS, HOTTEST_BULB, PowerElement, Spring, Valve
 from .port import BORE_LIMIT, STANDARD_ANGLE, STANDARD_LIFT, Port, port_for_area, standard_port
+from .stem import THREAD, force_per_turn, limit_pressure, superheat_per_turn, turned
 
 __all__ = [
     "BORE_LIMIT",
@@ -47,6 +49,8 @@ __all__ = [
     "HOTTEST_BULB",
     "STANDARD_ANGLE",
     "STANDARD_LIFT",
+    "THREAD",
+    "Duty",
     "Forces",
     "Inlet",
     "Port",
@@ -54,21 +58,26 @@ __all__ = [
     "Spring",
     "Superheats",
     "Valve",
+    "at_load",
     "bulb_temperature",
     "capacity",
     "capacity_ratio_band",
     "equaliser_pressure",
+    "force_per_turn",
     "forces",
     "gain",
     "inlet",
     "lift",
+    "limit_pressure",
     "mass_flow",
     "mass_flux",
     "port_for_area",
     "preload",
     "rated_capacity",
     "standard_port",
+    "superheat_per_turn",
     "superheats",
+    "turned",
     "valve_flux",
     "wile_coefficient",
 ]

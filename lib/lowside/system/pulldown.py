@@ -1,0 +1,129 @@
+"""A warm box pulled down: what the low side does at every air temperature on the way, and when.
+
+Coil, valve and compressor settle within a minute or so, a box takes hours: so at every air
+temperature the low side is solved as if it stood still, all of them in one batch, and time follows
+from what the box must lose,
+
+    dt = C dT / (cooling - heat gain),     heat gain = U (outside - box).
+
+The condenser answers with its temperature: the difference to the air outside goes with the heat
+that it must shed.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from lowside.errors import NoOperatingPoint, require
+
+from .result import LowSideResult, Status
+from .solve import solve_low_side
+
+POINTS = 41
+_ROUNDS = 4  # for the condensing temperature; each leaves less than a tenth of the error
+
+
+@dataclass(frozen=True, eq=False)
+class PullDown:
+    """A pull-down, from warm to cold; arrays end with one value an air temperature.
+
+    Parameters
+    ----------
+    time : ndarray, shape (..., n)
+        From the start. [s]
+    air_temperature : ndarray, shape (n,)
+        [K]
+    condensing_temperature : ndarray, shape (..., n)
+        [K]
+    result : LowSideResult, shape (..., n)
+        The low side at each.
+    """
+
+    time: np.ndarray
+    air_temperature: np.ndarray
+    condensing_temperature: np.ndarray
+    result: LowSideResult
+
+
+def pull_down(
+    box,
+    warm,
+    cold,
+    outside,
+    *,
+    heat_capacity,
+    gain_conductance,
+    condenser_conductance,
+    subcooling=5.0,
+    points=POINTS,
+):
+    """Pull a box down from one air temperature to another.
+
+    Parameters
+    ----------
+    box : LowSide
+        Hardware. To compare several, give their numbers the shape (k, 1).
+    warm, cold : float
+        Air in the box at the start and at the end. [K]
+    outside : float
+        Air around box and condenser. [K]
+    heat_capacity : float
+        Of everything that is cooled. [J/K]
+    gain_conductance : float
+        Heat gain per kelvin between outside and box. [W/K]
+    condenser_conductance : float
+        Heat shed per kelvin between condensing dew point and outside. [W/K]
+    subcooling : float
+        At the valve inlet. [K]
+    points : int
+        Air temperatures solved.
+
+    Returns
+    -------
+    PullDown
+
+    Raises
+    ------
+    OutOfRange
+        If the box does not start warmer than it ends, or a size is not above zero.
+    NoOperatingPoint
+        If the low side does not run on the way, or its cooling does not exceed the heat gain.
+    """
+    require("air temperature at the start", warm, cold + 0.1, None, "temperature")
+    for what, size in (
+        ("heat capacity of the box", heat_capacity),
+        ("heat gain per kelvin", gain_conductance),
+        ("conductance of the condenser", condenser_conductance),
+    ):
+        require(what, size, 0.0, None, open_low=True)
+    air = np.linspace(warm, cold, points)
+    shed = gain_conductance * (outside - cold)
+    condensing = outside + shed / condenser_conductance
+    for _ in range(_ROUNDS):
+        result = solve_low_side(box, air, condensing, subcooling)
+        condensing = outside + (result.capacity + result.power) / condenser_conductance
+    _refuse(result, air)
+    surplus = result.capacity - gain_conductance * (outside - air)
+    if np.any(surplus <= 0.0):
+        stuck = float(np.max(np.where(surplus <= 0.0, air, -np.inf)))
+        raise NoOperatingPoint(
+            "the cooling is used up by the heat that gets in before the box is cold",
+            air_temperature=stuck,
+        )
+    pace = heat_capacity / surplus  # [s/K]
+    steps = 0.5 * (pace[..., 1:] + pace[..., :-1]) * -np.diff(air)
+    time = np.concatenate([np.zeros((*steps.shape[:-1], 1)), np.cumsum(steps, axis=-1)], axis=-1)
+    return PullDown(time, air, condensing, result)
+
+
+def _refuse(result, air):
+    bad = ~np.asarray(result.accepted)
+    if bad.any():
+        first = tuple(np.argwhere(bad)[0])
+        raise NoOperatingPoint(
+            Status(int(result.status[first])).reason,
+            air_temperature=float(air[first[-1]]),
+            condensing_pressure=float(result.condensing_pressure[first]),
+        )
