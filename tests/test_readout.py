@@ -61,6 +61,7 @@ SPANS = {
     "water_content": (0.0, 1e-2),
     "number": (-1e6, 1e6),
     "angle": (-7.0, 7.0),
+    "force": (-1e4, 1e4),
     "torque": (0.0, 1e3),
     "conductivity": (0.01, 500.0),
     "specific_heat": (100.0, 1e4),

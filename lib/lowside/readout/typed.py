@@ -218,6 +218,7 @@ _SPELLINGS = {
         "ppm": ("ppm", None),
     },
     "angle": {"°": ("deg", None), "rad": ("rad", None)},
+    "force": {"n": ("N", None), "lbf": ("lbf", None)},
     "torque": {"nm": ("N m", None), "lbfft": ("lbf ft", None), "ftlb": ("lbf ft", None)},
     "conductivity": {"w/mk": ("W/(m K)", None), "btu/hftf": ("Btu/(h ft degF)", None)},
     "volume_flow": {"l/min": ("L/min", None), "ft3/h": ("ft3/h", None), "cfh": ("ft3/h", None)},
