@@ -1,0 +1,222 @@
+"""Looking at a valve from outside: the tests one can make, and what they show."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from lowside import valve
+from lowside.system import solve_low_side
+
+from .hardware import low_side
+from .strainer import through_strainer
+
+HAND = 303.15  # [K] of a bulb held in it
+READINGS = ("suction", "line", "discharge", "air_off", "strainer")
+
+
+@dataclass(frozen=True)
+class Test:
+    """One way to look at a valve from outside.
+
+    Parameters
+    ----------
+    key, words : str
+        Short name; what is done.
+    minutes : float
+        What it takes, waiting included: an assumption. [min]
+    air, condensing : float
+        By how much box air and condensing temperature are raised. [K]
+    turns : float
+        Of the stem, opening. [turns]
+    warmed : bool
+        Whether the bulb is held in a warm hand, so that the valve stands wide open.
+    unsteady : float
+        By how much readings scatter more than in a steady box: an assumption. [-]
+    caution : str
+        What can hurt the box or a person.
+    """
+
+    __test__ = False  # the test runner takes the name for its own
+
+    key: str
+    words: str
+    minutes: float
+    air: float = 0.0
+    condensing: float = 0.0
+    turns: float = 0.0
+    warmed: bool = False
+    unsteady: float = 1.0
+    caution: str = ""
+
+
+TESTS = {
+    test.key: test
+    for test in (
+        Test("running", "read it as it runs", 10.0),
+        Test(
+            "head",
+            "raise the head",
+            20.0,
+            condensing=8.0,
+            caution="Part of the condenser covered: a hand on the cardboard, an eye on the head "
+            "gauge, well below the cut-out.",
+        ),
+        Test(
+            "stem",
+            "turn the stem",
+            25.0,
+            turns=1.0,
+            caution="Count the turns and turn them back; wait between them.",
+        ),
+        Test(
+            "pull-down",
+            "read it while the box pulls down",
+            30.0,
+            air=10.0,
+            condensing=4.0,
+            unsteady=1.5,
+            caution="A warm box is warm food: only with the shelves empty.",
+        ),
+        Test(
+            "bulb",
+            "warm the bulb",
+            10.0,
+            warmed=True,
+            unsteady=2.0,
+            caution="Wide open, the valve may send liquid back to the compressor. A minute or two, "
+            "a hand on the suction line, and the bulb back before the compressor runs cold or "
+            "noisy.",
+        ),
+    )
+}
+
+
+@dataclass(frozen=True)
+class HeldValve(valve.Valve):
+    """A valve whose bulb is off the line, in a hand at `HAND`."""
+
+    def sensed_temperature(self, line_temperature, air_temperature):
+        """Temperature of the bulb [K].
+
+        Parameters
+        ----------
+        line_temperature, air_temperature : float or ndarray
+            Of the line and of the air, which the bulb does not feel. [K]
+
+        Returns
+        -------
+        float or ndarray
+        """
+        return np.full_like(line_temperature, HAND)
+
+
+@dataclass(frozen=True)
+class Seen:
+    """What a test shows; arrays of the broadcast shape of sizes and hardware.
+
+    Parameters
+    ----------
+    readings : ndarray, shape (..., 5)
+        In the order of ``READINGS``: dew point at the suction gauge, suction line at the bulb,
+        discharge line, air off the coil, and how much colder the liquid is behind the strainer than
+        in front of it. [K]
+    wide_open, accepted : ndarray of bool
+        Whether the pin stands at its stop; whether the box runs so.
+    superheat, quality, mass_flow, capacity : ndarray
+        Of what leaves the coil. [K], [-], [kg/s], [W]
+    strainer_drop : ndarray
+        [Pa]
+    """
+
+    readings: np.ndarray
+    wide_open: np.ndarray
+    accepted: np.ndarray
+    superheat: np.ndarray
+    quality: np.ndarray
+    mass_flow: np.ndarray
+    capacity: np.ndarray
+    strainer_drop: np.ndarray
+
+    @property
+    def liquid_back(self):
+        """Liquid that reaches the compressor [kg/s]."""
+        return (1.0 - self.quality) * self.mass_flow
+
+
+def look(site, sizes, drawn, unknowns, test, strainer=None):
+    """Make a test on valves of given sizes in given hardware.
+
+    Parameters
+    ----------
+    site : Site
+        As believed.
+    sizes : float or ndarray
+        Ports. [m]
+    drawn : ndarray, shape (..., unknowns.count)
+        Deviations of the hardware, in standard deviations.
+    unknowns : Unknowns
+        How large one is.
+    test : Test
+        What is done.
+    strainer : float or ndarray, optional
+        Resistance of the strainer: drop over the square of the flow; by default it is clear.
+        [Pa s2/kg2]
+
+    Returns
+    -------
+    Seen
+
+    Raises
+    ------
+    OutOfRange
+        For conditions outside the refrigerant's range.
+    """
+    box = low_side(site, sizes, drawn, unknowns)
+    if test.turns:
+        turned = _per_turn(site) * test.turns * (1.0 + unknowns.stem * drawn[..., -1])
+        static = np.maximum(box.valve.spring.static_superheat - turned, 0.0)
+        spring = replace(box.valve.spring, static_superheat=static)
+        box = replace(box, valve=replace(box.valve, spring=spring))
+    if test.warmed:
+        box = replace(box, valve=HeldValve(**vars(box.valve)))
+    conditions = (
+        site.air_temperature + test.air,
+        site.condensing_temperature + test.condensing,
+        site.subcooling,
+    )
+    if strainer is None:
+        return _seen(box.refrigerant, solve_low_side(box, *conditions), 0.0)
+    first = strainer * site.normal.mass_flow**2
+    return _seen(box.refrigerant, *through_strainer(box, conditions, strainer, first))
+
+
+def _per_turn(site):
+    """Find the static superheat that a turn of the stem is worth [K]."""
+    evaporating = site.normal.evaporating_temperature
+    return valve.superheat_per_turn(site.box.valve, site.box.refrigerant, evaporating)
+
+
+def _seen(fluid, point, drop):
+    felt = 0.0
+    if np.any(drop):
+        ahead = fluid.bubble_temperature(point.condensing_pressure, check=False) - point.subcooling
+        felt = ahead - point.liquid_temperature
+    readings = (
+        point.evaporating_temperature,
+        point.suction_temperature,
+        point.discharge_temperature,
+        point.air_outlet_temperature,
+        felt,
+    )
+    return Seen(
+        readings=np.stack(np.broadcast_arrays(*readings), axis=-1),
+        wide_open=point.lift_share > 1.0 - 1e-6,
+        accepted=point.accepted,
+        superheat=point.superheat,
+        quality=point.outlet_quality,
+        mass_flow=point.mass_flow,
+        capacity=point.capacity,
+        strainer_drop=np.broadcast_to(drop, np.shape(point.status)),
+    )
