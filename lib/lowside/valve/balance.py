@@ -95,7 +95,9 @@ def preload(valve, refrigerant, check=True):
         If no spring can do it: this charge would need a spring that pulls.
     """
     spring, element = valve.spring, valve.element
-    bulb = element.pressure(spring.evaporating_temperature + np.asarray(spring.static_superheat))
+    bulb = element.as_filled.pressure(
+        spring.evaporating_temperature + np.asarray(spring.static_superheat)
+    )
     evaporator = refrigerant.dew_pressure(spring.evaporating_temperature, check=check)
     force = (
         element.diaphragm_area * (bulb - evaporator)

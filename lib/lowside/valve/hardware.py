@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -29,18 +29,19 @@ class PowerElement:
         "cross": a flatter line through the same point at `reference_temperature`.
         "gas": so little charge that the last liquid is gone at `limit_pressure`; above it the
         pressure hardly rises and the valve limits the evaporating pressure (MOP).
-        The others have a limit too once they have lost some of their charge.
     refrigerant : Refrigerant
         The fluid whose dew line the charge follows.
     diaphragm_area : float or ndarray
         [m2]
     limit_pressure : float or ndarray, optional
-        Bulb pressure at which the last liquid of a charge is gone; None for liquid enough at any
-        temperature. [Pa]
+        Bulb pressure at which a gas charge is dry. [Pa]
     reference_temperature : float or ndarray
         Where a cross charge meets the dew line. [K]
     flatness : float or ndarray
         Slope of a cross charge there, over the slope of the dew line. [-]
+    leaked_to : float or ndarray, optional
+        Bulb pressure at which what a leak has left of any charge is dry. The spring was set before.
+        [Pa]
 
     Raises
     ------
@@ -56,17 +57,25 @@ class PowerElement:
     limit_pressure: float | np.ndarray | None = None
     reference_temperature: float | np.ndarray = 263.15
     flatness: float | np.ndarray = 0.9
+    leaked_to: float | np.ndarray | None = None
 
     def __post_init__(self):
         if self.charge not in CHARGES:
             raise LowsideError(f"A bulb charge is one of {', '.join(CHARGES)}: not {self.charge}.")
-        if self.charge == "gas" and self.limit_pressure is None:
-            raise LowsideError("A gas charge needs the pressure at which its liquid is gone.")
-        if self.limit_pressure is not None:
-            low, high = self.refrigerant.pressure_range
+        low, high = self.refrigerant.pressure_range
+        if self.charge == "gas":
+            if self.limit_pressure is None:
+                raise LowsideError("A gas charge needs the pressure at which its liquid is gone.")
             require("limit pressure of the bulb", self.limit_pressure, low, high, "pressure")
+        if self.leaked_to is not None:
+            require("pressure left in the bulb", self.leaked_to, low, high, "pressure")
         require("diaphragm area", self.diaphragm_area, 0.0, None, "area", open_low=True)
         require("flatness of the bulb charge", self.flatness, *FLATNESS, "ratio")
+
+    @property
+    def as_filled(self):
+        """The element before any leak (PowerElement)."""
+        return self if self.leaked_to is None else replace(self, leaked_to=None)
 
     def pressure(self, temperature):
         """Pressure that the bulb puts on the diaphragm.
@@ -81,11 +90,11 @@ class PowerElement:
         float or ndarray
             Absolute. [Pa]
         """
-        saturated = self._line(temperature)
-        if self.limit_pressure is None:
+        saturated, limit = self._line(temperature), self._limit
+        if limit is None:
             return saturated
-        last = self._line_temperature(self.limit_pressure)
-        dry = self.limit_pressure * temperature / last
+        last = self._line_temperature(limit)
+        dry = limit * temperature / last
         return np.where(temperature > last, dry, saturated)[()]
 
     def temperature(self, pressure, check=True):
@@ -111,11 +120,11 @@ class PowerElement:
         """
         if self.charge == "cross" and check:
             self._refuse_unreachable(pressure)
-        saturated = self._line_temperature(pressure)
-        if self.limit_pressure is None:
+        saturated, limit = self._line_temperature(pressure), self._limit
+        if limit is None:
             return saturated
-        dry = self._line_temperature(self.limit_pressure) * pressure / self.limit_pressure
-        return np.where(pressure > self.limit_pressure, dry, saturated)[()]
+        dry = self._line_temperature(limit) * pressure / limit
+        return np.where(pressure > limit, dry, saturated)[()]
 
     def slope(self, temperature):
         """Rise of bulb pressure per kelvin.
@@ -140,6 +149,14 @@ class PowerElement:
         if beyond.any():
             value, limit = pressures[beyond][0], highest[beyond][0]
             raise OutOfRange("pressure of a cross-charged bulb", value, None, limit, "pressure")
+
+    @property
+    def _limit(self):
+        """Pressure at which the bulb is dry, None where it never is [Pa]."""
+        built = self.limit_pressure if self.charge == "gas" else None
+        if built is None or self.leaked_to is None:
+            return self.leaked_to if built is None else built
+        return np.minimum(built, self.leaked_to)
 
     def _line(self, temperature):
         """Pressure with liquid in the bulb [Pa]."""

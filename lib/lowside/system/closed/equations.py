@@ -308,7 +308,7 @@ def account(case, trial):
         condenser_vapour_share=trial.condensed.vapour_share,
         condenser_liquid_share=trial.condensed.liquid_share,
         liquid_line_enthalpy=trial.line.enthalpy,
-        liquid_line_pressure=trial.line.pressure if np.any(box.drier_restriction) else None,
+        liquid_line_pressure=_in_line(box, trial),
         evaporator_inlet_enthalpy=trial.inlet.enthalpy,
         evaporator_outlet_enthalpy=trial.evaporated,
         evaporator_vapour_share=1.0 - trial.wet_share,
@@ -377,7 +377,16 @@ def _through_drier(box, flow, liquid, entering):
     lost = throttled(box.drier_restriction, flow, liquid)
     pressure = np.maximum(liquid.pressure - lost, LEAST_LEFT * liquid.pressure)
     behind = fluid.state_ph(pressure, liquid.enthalpy, check=False)
-    return behind, fluid.saturation(pressure, check=False)
+    # Boxes of the batch whose drier is free must not notice the others.
+    there = np.where(box.drier_restriction > 0.0, pressure, entering.pressure)
+    return behind, fluid.saturation(there, check=False)
+
+
+def _in_line(box, trial):
+    """Pressure in the liquid line, None where no drier throttles."""
+    if not np.any(box.drier_restriction):
+        return None
+    return np.where(box.drier_restriction > 0.0, trial.line.pressure, _high(trial))
 
 
 def _in_strainer(box, flow, line, pressure):

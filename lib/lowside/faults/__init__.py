@@ -1,0 +1,41 @@
+"""Faults as changes of a whole box, each with a severity: never a table of symptoms.
+
+>>> from lowside import faults, system
+>>> reach_in = faults.sound(system.cabinets.get("propane-reach-in"))
+>>> [fault.key for fault in faults.fitting(reach_in)][:3]
+['undercharge', 'overcharge', 'port_small']
+>>> worse = faults.apply(reach_in, {"strainer": 0.7}).solve()
+>>> round(float(worse.strainer_drop)) > 5
+True
+
+`apply` takes arrays, several faults at once, and answers one `Situation` that a single call
+solves. `read` says what instruments would show there, `errors` how far they may be off.
+
+Not modelled: time (moisture that thaws and freezes, hunting, frost that grows), oil logging, uneven
+distribution, foreign gas that worsens the film in the condenser besides its pressure.
+"""
+
+from .applying import apply, batch
+from .catalogue import ALL, KEYS, Fault, fitting, get
+from .reading import ALL as READINGS
+from .reading import Reading, errors, read
+from .reading import get as reading
+from .situation import Family, Situation, sound
+
+__all__ = [
+    "ALL",
+    "KEYS",
+    "READINGS",
+    "Family",
+    "Fault",
+    "Reading",
+    "Situation",
+    "apply",
+    "batch",
+    "errors",
+    "fitting",
+    "get",
+    "read",
+    "reading",
+    "sound",
+]
