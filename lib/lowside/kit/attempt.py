@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from enum import IntEnum
 
@@ -46,6 +47,8 @@ class Limits:
 
 LIMITS = Limits()
 
+NEAR = 0.4, 2.6  # times the ideal port: what lies outside starves or hunts, and is not solved
+
 
 class Fault(IntEnum):
     """What is wrong with a cartridge at a corner; 0 for nothing."""
@@ -74,7 +77,7 @@ class Fault(IntEnum):
 
 @dataclass(frozen=True, eq=False)
 class Attempt:
-    """Every cartridge with one element and one equaliser.
+    """Every cartridge near the ideal port with one element and one equaliser.
 
     Attributes
     ----------
@@ -124,7 +127,7 @@ class Attempt:
 
 
 def attempt(job, element, external, limits=LIMITS, discharge="wile"):
-    """Try every cartridge of the kit with one element and one equaliser.
+    """Try every cartridge near the ideal port with one element and one equaliser.
 
     Parameters
     ----------
@@ -177,6 +180,17 @@ def attempt(job, element, external, limits=LIMITS, discharge="wile"):
         swing[:-1],
         answer[:-1],
         faults,
+    )
+
+
+def _near(job, ideal):
+    """Cartridges of the wanted construction near a port, the nearest in any case."""
+    found = [
+        part for part in parts.the_kit().cartridges if job.construction in (None, part.construction)
+    ]
+    nearest = min(found, key=lambda part: abs(math.log(part.port / ideal)))
+    return tuple(
+        part for part in found if part.port == nearest.port or NEAR[0] < part.port / ideal < NEAR[1]
     )
 
 

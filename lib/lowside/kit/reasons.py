@@ -107,7 +107,7 @@ def smaller(choice, show):
     """
     index = choice.neighbour(-1)
     if index is None:
-        return f"The kit has no smaller {choice.cartridge.construction} port."
+        return f"No smaller {choice.cartridge.construction} port of the kit comes near."
     port, failings = _port(choice, index, show), choice.failings(index)
     if not failings:
         return f"{port} would meet every corner as well."
@@ -132,7 +132,7 @@ def larger(choice, show):
     """
     index, tried = choice.neighbour(1), choice.best
     if index is None:
-        return f"The kit has no larger {choice.cartridge.construction} port."
+        return f"No larger {choice.cartridge.construction} port of the kit comes near."
     port, failings = _port(choice, index, show), choice.failings(index)
     grip = tried.answer[choice.index]
     said = ""
@@ -218,7 +218,8 @@ def charge(choice, show):
             allowed = f"; the compressor may run at up to {limit}"
         return (
             "Liquid charge: some liquid is always left in the bulb, so it stays in command "
-            f"wherever the valve's coldest spot is. The pull-down starts at {now} evaporating{allowed}."
+            f"wherever the valve's coldest spot is. The pull-down starts at {now} "
+            f"evaporating{allowed}."
         )
     liquid = next(
         tried
