@@ -150,10 +150,9 @@ def attempt(job, element, external, limits=LIMITS, discharge="wile"):
     NoOperatingPoint
         If no coil can carry the load with this superheat and temperature difference.
     """
-    cartridges = tuple(
-        part for part in parts.the_kit().cartridges if job.construction in (None, part.construction)
-    )
-    port = side_by_side([*cartridges, _ideal(job, discharge)])
+    ideal = _ideal(job, discharge)
+    cartridges = _near(job, float(ideal.diameter))
+    port = side_by_side([*cartridges, ideal])
     column = valve.Port(*(values[:, None] for values in vars(port).values()))
     hardware = assembled(column, element, job.setting, external, discharge)
     points = job.solve(hardware)
