@@ -17,6 +17,7 @@ ROOMS = (
     "errors",
     "flammability",
     "lesson",
+    "load",
     "plots",
     "readings",
     "readout",
