@@ -37,11 +37,8 @@ from .parts import (
     Element,
     Kit,
     Strainer,
-    bodies,
-    cartridge,
-    elements,
-    the_kit,
 )
+from .shelf import bodies, cartridge, elements, the_kit
 
 __all__ = [
     "BALANCED",

@@ -11,7 +11,7 @@ import numpy as np
 from lowside import system, valve
 from lowside.system import ports
 
-from . import parts
+from . import parts, shelf
 from .build import assembled, side_by_side
 from .job import COLD_FULL, CORNERS, HOT_FULL, PULL_DOWN
 
@@ -47,7 +47,7 @@ class Limits:
 
 LIMITS = Limits()
 
-NEAR = 0.4, 2.6  # times the ideal port: what lies outside starves or hunts, and is not solved
+NEAR = 0.45, 2.2  # times the ideal port: what lies outside starves or hunts, and is not solved
 
 
 class Fault(IntEnum):
@@ -166,7 +166,7 @@ def attempt(job, element, external, limits=LIMITS, discharge="wile"):
     swing = push / hardware.element.slope(job.evaporating_temperature + job.static_superheat)
     gain = points.relative_gain[:, HOT_FULL]
     answer = gain / gain[-1]
-    fits = [bool(parts.bodies(job.connection, external, part.port)) for part in cartridges]
+    fits = [bool(shelf.bodies(job.connection, external, part.port)) for part in cartridges]
     points = points.at(np.s_[:-1])
     faults = _faults(job, points, answer[:-1], swing[:-1], np.array(fits), limits)
     return Attempt(
@@ -185,7 +185,7 @@ def attempt(job, element, external, limits=LIMITS, discharge="wile"):
 def _near(job, ideal):
     """Cartridges of the wanted construction near a port, the nearest in any case."""
     found = [
-        part for part in parts.the_kit().cartridges if job.construction in (None, part.construction)
+        part for part in shelf.the_kit().cartridges if job.construction in (None, part.construction)
     ]
     nearest = min(found, key=lambda part: abs(math.log(part.port / ideal)))
     return tuple(

@@ -8,7 +8,7 @@ import numpy as np
 
 from lowside import valve
 
-from . import parts
+from . import parts, shelf
 
 
 @dataclass(frozen=True)
@@ -148,13 +148,13 @@ def builds(refrigerant, connection=None):
         If the kit has no element for it, or no such connection.
     """
     connections = parts.CONNECTIONS if connection is None else (connection,)
-    fitting = parts.elements(refrigerant)
+    fitting = shelf.elements(refrigerant)
     return tuple(
         Build(body, cartridge, element)
-        for cartridge in parts.the_kit().cartridges
+        for cartridge in shelf.the_kit().cartridges
         for each in connections
         for external in (False, True)
-        for body in parts.bodies(each, external, cartridge.port)
+        for body in shelf.bodies(each, external, cartridge.port)
         for element in fitting
     )
 

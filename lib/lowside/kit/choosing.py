@@ -9,7 +9,7 @@ import numpy as np
 
 from lowside.system import ports
 
-from . import parts
+from . import shelf
 from .attempt import LIMITS, Attempt, Fault, Limits, attempt
 from .build import Build
 from .job import CORNERS, HOT_FULL, Job
@@ -129,7 +129,7 @@ class Choice:
 
     def _built(self, tried, index):
         cartridge = tried.cartridges[index]
-        body = parts.bodies(self.job.connection, tried.external, cartridge.port)[0]
+        body = shelf.bodies(self.job.connection, tried.external, cartridge.port)[0]
         return Build(body, cartridge, tried.element)
 
 
@@ -179,7 +179,7 @@ def choose(job, limits=LIMITS, discharge="wile"):
     """
     tried = []
     for external in (True,) if needs_external(job) else (False, True):
-        for element in parts.elements(job.refrigerant, job.evaporating_temperature):
+        for element in shelf.elements(job.refrigerant, job.evaporating_temperature):
             if element.charge == "gas" and job.highest_evaporating is None:
                 continue
             now = attempt(job, element, external, limits, discharge)

@@ -12,7 +12,7 @@ from lowside import refrigerants, system, valve
 from lowside.errors import UnknownName, require
 from lowside.system import ports
 
-from . import parts
+from . import parts, shelf
 from .build import Setting
 
 SUBCOOLING = 5.0  # [K] of the liquid at the valve
@@ -105,7 +105,7 @@ class Job:
     static_superheat: float = 2.5
 
     def __post_init__(self):
-        parts.elements(self.refrigerant)
+        shelf.elements(self.refrigerant)
         known = (("connection", parts.CONNECTIONS), ("construction", parts.CONSTRUCTIONS))
         for name, choices in known:
             value = getattr(self, name)
@@ -183,7 +183,7 @@ class Job:
         """
         first = self._sized(valve.STANDARD_LIFT)
         nearest = min(
-            parts.the_kit().cartridges,
+            shelf.the_kit().cartridges,
             key=lambda part: abs(math.log(part.port / first.valve.port.diameter)),
         )
         return self._sized(nearest.travel)

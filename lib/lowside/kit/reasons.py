@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from . import parts
+from . import parts, shelf
 from .attempt import Fault
 from .job import CORNERS, HOT_LEAST, PULL_DOWN
 
@@ -187,7 +187,7 @@ def equaliser(choice, show):
             f"Internal equaliser: the coil loses only {drop}, worth {worth} of boiling "
             "temperature, and one pipe less is one leak less."
         )
-    if not parts.bodies(job.connection, False, cartridge.port):
+    if not shelf.bodies(job.connection, False, cartridge.port):
         return (
             f"External equaliser: the coil loses only {drop} and an internal one would do, but "
             f"bodies that take {show.text(cartridge.port, 'port')} come with an external one only."
