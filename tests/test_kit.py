@@ -265,8 +265,8 @@ def test_nothing_below_what_is_tried_can_carry_the_load():
 
 
 def test_propane_is_given_as_a_band():
-    # One opening cools 1.0-1.2 times as much with propane as with R404A if the coefficient grows with
-    # the density of the liquid, 1.5-1.7 times if it is constant: two models, neither measured here.
+    # One opening cools 1.0-1.2 times as much with propane as with R404A if the coefficient of the
+    # jet grows with the density of the liquid, 1.5-1.7 times if it is constant: two models of it.
     fluids = refrigerants.get("R290"), refrigerants.get("R404A")
     low, high = kit.port_band(1.25e-3, *fluids, 263.15, 313.15)
     assert low < high < 1.25e-3
