@@ -13,6 +13,7 @@ from lowside.errors import OutOfRange, require
 from lowside.system import LowSide, ports, solve_low_side, with_port
 
 HALF_WIDTH = 0.15  # of a hardware number around what is believed
+KIT_STEP = np.log(10.0) / 10.0  # from one kit size to the next
 SPREAD = HALF_WIDTH / np.sqrt(3.0)  # standard deviation of a uniform draw of that half-width
 
 
@@ -32,6 +33,9 @@ class Unknowns:
         Setting of the spring. [K]
     stem : float
         What a turn of the stem does, as a share of what is believed. [-]
+    strainer_hole : float
+        What a plugged strainer still passes, as the logarithm of a diameter: holes of all sizes
+        stand between those that are told apart. [-]
     """
 
     coil: float = SPREAD
@@ -41,6 +45,7 @@ class Unknowns:
     port_flow: float = SPREAD
     static_superheat: float = 1.0
     stem: float = 0.25
+    strainer_hole: float = KIT_STEP / np.sqrt(12.0)
 
     def __post_init__(self):
         for field in fields(self):
@@ -52,6 +57,9 @@ class Unknowns:
     def count(self):
         """How many unknowns there are."""
         return len(fields(self))
+
+
+STEM, STRAINER_HOLE = -2, -1  # places in a row of deviations
 
 
 @dataclass(frozen=True)
@@ -168,7 +176,7 @@ def low_side(site, sizes, drawn, unknowns):
     LowSide
         Its numbers have the broadcast shape of `sizes` and of `drawn` without its last axis.
     """
-    coil, air, swept, efficiency, flow, spring, _ = np.moveaxis(
+    coil, air, swept, efficiency, flow, spring, *_ = np.moveaxis(
         drawn * np.array(astuple(unknowns)), -1, 0
     )
     box = with_port(site.box, sizes)

@@ -9,7 +9,7 @@ import numpy as np
 from lowside import valve
 from lowside.system import solve_low_side
 
-from .hardware import low_side
+from .hardware import STEM, low_side
 from .strainer import through_strainer
 
 HAND = 303.15  # [K] of a bulb held in it
@@ -175,7 +175,7 @@ def look(site, sizes, drawn, unknowns, test, strainer=None):
     """
     box = low_side(site, sizes, drawn, unknowns)
     if test.turns:
-        turned = _per_turn(site) * test.turns * (1.0 + unknowns.stem * drawn[..., -1])
+        turned = _per_turn(site) * test.turns * (1.0 + unknowns.stem * drawn[..., STEM])
         static = np.maximum(box.valve.spring.static_superheat - turned, 0.0)
         spring = replace(box.valve.spring, static_superheat=static)
         box = replace(box, valve=replace(box.valve, spring=spring))

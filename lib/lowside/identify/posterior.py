@@ -42,8 +42,8 @@ class Instruments:
         Readings that nobody takes; they count for nothing.
     """
 
-    scatter: tuple[float, ...] = (0.3, 0.4, 1.0, 0.3, 0.3)
-    bias: tuple[float, ...] = (0.5, 0.6, 3.0, 0.4, 0.2)
+    scatter: tuple[float, ...] = (0.3, 0.4, 1.0, 0.3, 0.5)
+    bias: tuple[float, ...] = (0.5, 0.6, 3.0, 0.4, 1.0)
     unread: tuple[str, ...] = ()
 
     def __post_init__(self):
@@ -307,7 +307,7 @@ class Library:
             yield members, centres[members], whiten, log_scale
 
     def _slopes(self, test, place, wide):
-        """Fit readings over hardware, shape (5, d), to the draws with the pin at its stop or not."""
+        """Fit readings over hardware, shape (5, d), to draws with the pin at its stop or not."""
         seen = self.seen[test]
         usable = seen.accepted[place]
         alike = usable & (seen.wide_open[place] == wide)

@@ -9,7 +9,7 @@ import numpy as np
 
 from lowside.errors import LowsideError, require
 
-from .hardware import Unknowns, deviations
+from .hardware import STRAINER_HOLE, Unknowns, deviations
 from .looks import TESTS, Seen, look
 from .posterior import CLOUD, Belief, Instruments, Library, prior, weigh
 from .strainer import strainer_resistance
@@ -65,7 +65,7 @@ def holes_for(sizes):
 
 
 def before(sizes, holes, port=None, clear=0.7):
-    """What is believed before anything is read.
+    """Say what is believed before anything is read.
 
     Parameters
     ----------
@@ -108,7 +108,7 @@ class Lineup:
     holes: np.ndarray
 
     def suspicion(self, readings, first=None):
-        """What is believed after some tests.
+        """Say what is believed after some tests.
 
         Parameters
         ----------
@@ -236,7 +236,8 @@ def see(site, sizes, holes, drawn, unknowns, test):
     parts = [(clear, look(site, ports[clear], hardware[clear], unknowns, test))]
     if not clear.all():
         plugged = ~clear
-        resistance = strainer_resistance(site, left[plugged])
+        spread = np.exp(unknowns.strainer_hole * hardware[plugged][..., STRAINER_HOLE])
+        resistance = strainer_resistance(site, left[plugged] * spread)
         shown = look(site, ports[plugged], hardware[plugged], unknowns, test, resistance)
         parts.append((plugged, shown))
     whole = {}
