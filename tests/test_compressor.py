@@ -234,3 +234,42 @@ def test_refusal_carries_its_number():
         compressor.Compressor(1e-3, clearance=0.7)
     assert caught.value.value == pytest.approx(0.7)
     assert caught.value.high == pytest.approx(0.5)
+
+
+# A leaking discharge valve ----------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("leak", [0.05, 0.25, 0.45])
+def test_leaking_gas_is_compressed_again(leak):
+    """Energy of the mixed gas closes, and the cylinder does the work of the gas that fills it."""
+    machine = replace(MACHINE, leak=leak, shell_loss=0.2)
+    pressure, enthalpy = suction()
+    high = FLUID.dew_pressure(40.0 + ICE_POINT)
+    result = machine.run(FLUID, pressure, enthalpy, high)
+    mixed = (1.0 - leak) * enthalpy + leak * result.discharge_enthalpy
+    filling = FLUID.state_ph(pressure, mixed)
+    ideal = FLUID.state_ps(high, filling.entropy).enthalpy - mixed
+    efficiency = machine.isentropic_efficiency(high / pressure)
+    compressed = (
+        machine.volumetric_efficiency(high / pressure) * machine.swept_volume_flow * filling.density
+    )
+    assert result.mass_flow == pytest.approx((1.0 - leak) * compressed, rel=2e-3)
+    assert result.power == pytest.approx(compressed * ideal / efficiency, rel=2e-3)
+    carried = result.mass_flow * (result.discharge_enthalpy - enthalpy)
+    assert carried + result.shell_heat == pytest.approx(result.power, rel=1e-9)
+
+
+def test_a_leak_costs_flow_saves_little_power_and_heats_the_discharge():
+    pressure, enthalpy = suction()
+    high = FLUID.dew_pressure(40.0 + ICE_POINT)
+    leaking = replace(MACHINE, leak=np.linspace(0.0, 0.45, 7))
+    result = leaking.run(FLUID, pressure, enthalpy, high)
+    assert np.all(np.diff(result.mass_flow) < 0.0)
+    assert np.all(np.diff(result.discharge_temperature) > 0.0)
+    flow, power = (values / values[0] for values in (result.mass_flow, result.power))
+    assert np.all(flow[1:] < 1.0 - leaking.leak[1:])  # hot gas in the cylinder weighs less
+    assert np.all(power[1:] > flow[1:])
+    sound = MACHINE.run(FLUID, pressure, enthalpy, high)
+    assert result.power[0] == pytest.approx(sound.power, rel=1e-12)
+    with pytest.raises(OutOfRange, match="leak"):
+        replace(MACHINE, leak=0.9)

@@ -540,3 +540,42 @@ def test_refusal_carries_its_number():
     with pytest.raises(OutOfRange) as caught:
         valve.Port(1e-3, balance=-0.2)
     assert caught.value.value == pytest.approx(-0.2)
+
+
+# What can go wrong with a valve ----------------------------------------------------------------
+
+
+@pytest.mark.parametrize("charge", ["liquid", "cross", "gas"])
+def test_a_bulb_that_leaked_is_dry_above_what_is_left(charge):
+    """Below that pressure it is the old charge, above it a gas: p over T stays; inverse holds."""
+    whole = valve.PowerElement(charge, R404A, limit_pressure=9e5)
+    left = replace(whole, leaked_to=4e5)
+    cold, warm = np.array([230.0, 245.0]), np.array([275.0, 290.0])
+    assert left.pressure(cold) == pytest.approx(whole.pressure(cold))
+    assert np.ptp(left.pressure(warm) / warm) == pytest.approx(0.0, abs=1e-6)
+    assert np.all(left.pressure(warm) < whole.pressure(warm))
+    for temperature in (*cold, *warm):
+        assert left.temperature(left.pressure(temperature)) == pytest.approx(temperature)
+    assert left.as_filled == whole
+    with pytest.raises(OutOfRange, match="left in the bulb"):
+        replace(whole, leaked_to=1.0)
+
+
+def test_a_leak_of_the_bulb_does_not_set_the_spring_again():
+    sound = make()
+    leaked = make(element=valve.PowerElement("liquid", R404A, leaked_to=2e5))
+    assert valve.preload(leaked, R404A) == pytest.approx(valve.preload(sound, R404A))
+
+
+def test_ice_takes_flow_in_proportion():
+    low = R404A.dew_pressure(263.15)
+    clean = valve.mass_flow(make(), R404A, 0.3 * MM, liquid(R404A), low)
+    iced = valve.mass_flow(make(open_share=0.4), R404A, 0.3 * MM, liquid(R404A), low)
+    assert iced == pytest.approx(0.4 * clean)
+
+
+def test_a_bare_bulb_stands_between_pipe_and_air():
+    built = make(bulb_exposure=np.array([0.0, 0.25, 1.0]))
+    assert built.sensed_temperature(265.0, 275.0) == pytest.approx([265.0, 267.5, 275.0])
+    with pytest.raises(OutOfRange, match="exposure"):
+        make(bulb_exposure=1.2)

@@ -9,7 +9,8 @@
 True
 
 `apply` takes arrays, several faults at once, and answers one `Situation` that a single call
-solves. `read` says what instruments would show there, `errors` how far they may be off.
+solves. `read` says what instruments would show there, `errors` how far they may be off; `sweep` and
+`sign_table` hold that against the sound box.
 
 Not modelled: time (moisture that thaws and freezes, hunting, frost that grows), oil logging, uneven
 distribution, foreign gas that worsens the film in the condenser besides its pressure.
@@ -17,9 +18,10 @@ distribution, foreign gas that worsens the film in the condenser besides its pre
 
 from .applying import apply, batch
 from .catalogue import ALL, KEYS, Fault, fitting, get
-from .reading import ALL as READINGS
-from .reading import Reading, errors, read
-from .reading import get as reading
+from .instruments import ALL as READINGS
+from .instruments import Reading, errors, read
+from .instruments import get as reading
+from .shifts import SignTable, Sweep, published, sign_table, sweep, word
 from .situation import Family, Situation, sound
 
 __all__ = [
@@ -29,13 +31,19 @@ __all__ = [
     "Family",
     "Fault",
     "Reading",
+    "SignTable",
     "Situation",
+    "Sweep",
     "apply",
     "batch",
     "errors",
     "fitting",
     "get",
+    "published",
     "read",
     "reading",
+    "sign_table",
     "sound",
+    "sweep",
+    "word",
 ]
