@@ -135,7 +135,7 @@ def judge(filler, one, other):
     if filler.liquidus > soft.melts - _CLEARANCE:
         return Judgement(filler, NEVER, f"the {soft.name} would melt first")
     if filler.has("P") and any(metal.iron for metal in pair):
-        return Judgement(filler, NEVER, "phosphorus on iron: brittle, cracks")
+        return Judgement(filler, NEVER, "phosphorus on iron cracks")
     if filler.has("P") and all(metal.name == "copper" for metal in pair):
         return Judgement(filler, NO_FLUX, "phosphorus takes the oxide")
     if filler.has("P"):
