@@ -21,8 +21,8 @@ from lowside.errors import NoOperatingPoint, require
 from .result import LowSideResult, Status
 from .solve import solve_low_side
 
-POINTS = 41
-_ROUNDS = 4  # for the condensing temperature; each leaves less than a tenth of the error
+POINTS = 31
+_ROUNDS = 3  # for the condensing temperature; each leaves less than a tenth of the error
 
 
 @dataclass(frozen=True, eq=False)
