@@ -204,6 +204,12 @@ def _only_by_charge(tried):
 def _badness(tried, index):
     """How far a cartridge is from meeting every corner: first of all it has to carry the load."""
     faults = tried.faults[index]
-    short = np.isin(faults, [Fault.NO_BODY, Fault.NO_RUN, Fault.STARVES]).sum()
+    loose = (faults == Fault.NO_BODY).any()
+    short = np.isin(faults, [Fault.NO_RUN, Fault.STARVES]).sum()
     fed = tried.points.capacity[index, HOT_FULL]
-    return short, (faults != Fault.NONE).sum(), -fed if short else tried.cartridges[index].port
+    return (
+        loose,
+        short,
+        (faults != Fault.NONE).sum(),
+        -fed if short else tried.cartridges[index].port,
+    )

@@ -305,7 +305,7 @@ def parts_list(choice, show):
     travel, angle = show.text(cartridge.travel, "port"), show.text(cartridge.half_angle, "angle")
     spring = show.text(choice.job.static_superheat, "temperature_difference")
     return (
-        ("Body", f"{body.name} ({body.metal}), {inlet} in, {outlet} out"),
+        ("Body", f"{body.name}, inlet {inlet}, outlet {outlet}"),
         ("Equaliser", body.equaliser),
         ("Cartridge", f"{cartridge.key}: pin {angle} from its axis, {travel} of travel"),
         ("Power element", element.key),
