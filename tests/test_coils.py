@@ -216,3 +216,17 @@ def test_too_little_air_is_said():
         coils.size_evaporator(fluid, 0.01, 255e3, wanted, pressure, 273.15, 50.0)
     with pytest.raises(NoOperatingPoint, match="as warm as the air"):
         coils.size_evaporator(fluid, 0.01, 255e3, wanted + 30e3, pressure, 273.15, 5000.0)
+
+
+def test_a_distributor_costs_pressure_before_the_coil_and_no_cooling():
+    """The coil boils behind it: duty as without, only the valve outlet stands higher."""
+    fluid, pressure = boiling("R449A")
+    plain, spread = (coils.Evaporator(300.0, 90.0, 350.0, 2e7, lost) for lost in (0.0, 4e8))
+    enthalpy = fluid.saturation(fluid.dew_pressure(313.15)).liquid_enthalpy
+    one, other = (
+        coils.evaporate(coil, fluid, 0.015, enthalpy, pressure, 275.15) for coil in (plain, spread)
+    )
+    assert other.duty == pytest.approx(one.duty, rel=1e-12)
+    assert other.inlet_pressure - one.inlet_pressure == pytest.approx(4e8 * 0.015**2)
+    with pytest.raises(LowsideError, match="distributor"):
+        coils.Evaporator(300.0, 90.0, 350.0, 0.0, -1.0)

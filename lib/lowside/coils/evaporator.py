@@ -31,7 +31,9 @@ class Evaporator:
     air_capacity_rate : float or ndarray
         Mass flow of air times its heat capacity. [W/K]
     drop_coefficient : float or ndarray
-        Pressure drop over the square of the mass flow. [Pa s2/kg2]
+        Pressure drop in the coil over the square of the mass flow. [Pa s2/kg2]
+    distributor_coefficient : float or ndarray
+        The same of a distributor before the coil: the coil boils behind it. [Pa s2/kg2]
 
     Raises
     ------
@@ -43,15 +45,33 @@ class Evaporator:
     dry_conductance: float | np.ndarray
     air_capacity_rate: float | np.ndarray
     drop_coefficient: float | np.ndarray = 0.0
+    distributor_coefficient: float | np.ndarray = 0.0
 
     def __post_init__(self):
         for name in ("wet_conductance", "dry_conductance", "air_capacity_rate"):
             words = f"{name.replace('_', ' ')} of the evaporator"
             require(words, getattr(self, name), 0.0, None, open_low=True)
-        require("pressure drop coefficient of the evaporator", self.drop_coefficient, 0.0, None)
+        for name in ("drop_coefficient", "distributor_coefficient"):
+            where = "evaporator" if name == "drop_coefficient" else "distributor"
+            require(f"pressure drop coefficient of the {where}", getattr(self, name), 0.0, None)
 
     def pressure_drop(self, mass_flow):
-        """Pressure lost between valve outlet and evaporator outlet [Pa].
+        """Pressure lost between valve outlet and evaporator outlet, distributor included.
+
+        Parameters
+        ----------
+        mass_flow : float or ndarray
+            [kg/s]
+
+        Returns
+        -------
+        float or ndarray
+            [Pa]
+        """
+        return (self.drop_coefficient + self.distributor_coefficient) * np.square(mass_flow)
+
+    def coil_drop(self, mass_flow):
+        """Pressure lost in the coil itself, where the refrigerant boils.
 
         Parameters
         ----------
@@ -75,7 +95,7 @@ class EvaporatorResult:
     outlet : State
         Refrigerant leaving.
     inlet_pressure : float or ndarray
-        [Pa]
+        Behind the valve, before any distributor. [Pa]
     wet_share : float or ndarray
         Share of the coil in which liquid boils; 1 where liquid leaves. [-]
     duty : float or ndarray
@@ -125,7 +145,8 @@ def evaporate(
     """
     inlet_pressure = np.asarray(outlet_pressure, dtype=float) + coil.pressure_drop(mass_flow)
     if check:
-        entering = refrigerant.state_ph(inlet_pressure, inlet_enthalpy).temperature
+        into_coil = np.asarray(outlet_pressure, dtype=float) + coil.coil_drop(mass_flow)
+        entering = refrigerant.state_ph(into_coil, inlet_enthalpy).temperature
         air, entering = np.broadcast_arrays(air_temperature, entering)
         cold = air <= entering
         limit = entering[cold][0] if cold.any() else None
@@ -182,7 +203,7 @@ def outlet_enthalpy(
         inlet_enthalpy,
         span,
         outlet_pressure,
-        coil.pressure_drop(mass_flow),
+        coil.coil_drop(mass_flow),
         air_temperature,
     )
     boiling, wet_share = through_pieces(wet_rate, difference, span / PIECES)
