@@ -21,7 +21,7 @@ from .catalogue import ALL, KEYS, Fault, fitting, get
 from .instruments import ALL as READINGS
 from .instruments import Reading, errors, read
 from .instruments import get as reading
-from .shifts import SignTable, Sweep, published, sign_table, sweep, word
+from .shifts import SignTable, Sweep, like_published, published, sign_table, sweep, word
 from .situation import Family, Situation, sound
 
 __all__ = [
@@ -39,6 +39,7 @@ __all__ = [
     "errors",
     "fitting",
     "get",
+    "like_published",
     "published",
     "read",
     "reading",

@@ -2,22 +2,25 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 import numpy as np
 
 from lowside import store
+from lowside.system import cabinets
 
 from .applying import batch
 from .catalogue import Fault, fitting, get
 from .instruments import KEYS, errors, read
-from .situation import Situation
+from .situation import Situation, sound
 
 NOTHING = 0.1  # instrument errors: less is called "the same"
 SEEN = 1.0  # instrument errors: more shows on an honest instrument
 CLEAR = 3.0  # instrument errors
-STEPS = 24
+STEPS = 20
+PLAIN_BORE = 1.0e-3  # [m]
+PLAIN_CHARGE = 0.050  # [kg]
 
 
 @dataclass(frozen=True)
@@ -110,6 +113,21 @@ class SignTable:
         """
         place = [fault.key for fault in self.faults].index(key)
         return {name: float(sizes[place]) for name, sizes in self.sizes.items()}
+
+    def against_published(self):
+        """Hold the table against the published signs.
+
+        Returns
+        -------
+        dict of (str, str) to bool
+            By fault and reading, for those that are published: whether the reading moves the same
+            way here, by more than `NOTHING`.
+        """
+        agrees = {}
+        for fault, signs in published().items():
+            row = self.row(fault)
+            agrees |= {(fault, name): row[name] * sign > NOTHING for name, sign in signs.items()}
+        return agrees
 
 
 def sweep(situation, key, steps=STEPS):
@@ -207,6 +225,22 @@ def word(size):
     if abs(size) < SEEN:
         return f"{direction}, hidden by the error"
     return f"far {direction}" if abs(size) > CLEAR else direction
+
+
+def like_published():
+    """Put a box of the published kind into the world: fixed orifice, no receiver, nothing wrong.
+
+    The isobutane cabinet with a plain and wider tube that is not soldered to the suction line, and
+    the charge that goes with it.
+
+    Returns
+    -------
+    Situation
+    """
+    built = sound(cabinets.get("isobutane-undercounter"))
+    tube = replace(built.box.metering, inner_diameter=PLAIN_BORE)
+    box = replace(built.box, exchange=0.0, metering=tube)
+    return replace(built, box=box, charge=PLAIN_CHARGE)
 
 
 @cache
