@@ -22,7 +22,8 @@ from .result import LowSideResult, Status
 from .solve import solve_low_side
 
 POINTS = 31
-_ROUNDS = 3  # for the condensing temperature; each leaves less than a tenth of the error
+_ROUNDS = 12  # for the condensing temperature; usually each leaves a tenth of the error
+_CLOSE = 0.01  # [K]
 
 
 @dataclass(frozen=True, eq=False)
@@ -103,8 +104,16 @@ def pull_down(
     condensing = outside + shed / condenser_conductance
     for _ in range(_ROUNDS):
         result = solve_low_side(box, air, condensing, subcooling)
-        condensing = outside + (result.capacity + result.power) / condenser_conductance
-    _refuse(result, air)
+        _refuse(result, air)
+        answered = outside + (result.capacity + result.power) / condenser_conductance
+        if np.max(np.abs(answered - condensing)) < _CLOSE:
+            break
+        condensing = answered
+    else:
+        raise NoOperatingPoint(
+            "the condenser settles at no temperature: it is too small for this box",
+            condensing_temperature=float(np.max(condensing)),
+        )
     surplus = result.capacity - gain_conductance * (outside - air)
     if np.any(surplus <= 0.0):
         stuck = float(np.max(np.where(surplus <= 0.0, air, -np.inf)))
