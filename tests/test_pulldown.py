@@ -48,7 +48,7 @@ def test_heat_taken_out_is_heat_lost_plus_heat_gained():
 def test_the_condenser_sheds_cooling_and_work():
     down = pull(freezer())
     shed = 1.5 * LOAD / (CONDENSING - OUTSIDE) * (down.condensing_temperature - OUTSIDE)
-    assert shed == pytest.approx(down.result.capacity + down.result.power, rel=1e-3)
+    assert shed == pytest.approx(down.result.capacity + down.result.power, rel=3e-3)
 
 
 def test_few_points_do_for_the_time():

@@ -22,8 +22,9 @@ from .result import LowSideResult, Status
 from .solve import solve_low_side
 
 POINTS = 31
-_ROUNDS = 12  # for the condensing temperature; usually each leaves a tenth of the error
-_CLOSE = 0.01  # [K]
+_ROUNDS = 12  # for the condensing temperature
+_SHARE = 0.94  # of a step: a hotter condenser has less to shed, so a whole one goes too far
+_CLOSE = 0.03  # [K]
 
 
 @dataclass(frozen=True, eq=False)
@@ -108,7 +109,7 @@ def pull_down(
         answered = outside + (result.capacity + result.power) / condenser_conductance
         if np.max(np.abs(answered - condensing)) < _CLOSE:
             break
-        condensing = answered
+        condensing = condensing + _SHARE * (answered - condensing)
     else:
         raise NoOperatingPoint(
             "the condenser settles at no temperature: it is too small for this box",
