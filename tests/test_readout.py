@@ -38,6 +38,7 @@ SPANS = {
     "mass_flow": (0.0, 1.0),
     "capacity": (0.0, 1e5),
     "power": (0.0, 1e5),
+    "current": (0.0, 100.0),
     "heat_flow": (-1e5, 1e5),
     "heat": (-1e6, 1e10),
     "enthalpy": (-1e5, 1e6),

@@ -21,7 +21,16 @@ from .catalogue import ALL, KEYS, Fault, fitting, get
 from .instruments import ALL as READINGS
 from .instruments import Reading, errors, read
 from .instruments import get as reading
-from .shifts import SignTable, Sweep, like_published, published, sign_table, sweep, word
+from .shifts import (
+    SignTable,
+    Sweep,
+    cabinet_sweep,
+    like_published,
+    published,
+    sign_table,
+    sweep,
+    word,
+)
 from .situation import Family, Situation, sound
 
 __all__ = [
@@ -36,6 +45,7 @@ __all__ = [
     "Sweep",
     "apply",
     "batch",
+    "cabinet_sweep",
     "errors",
     "fitting",
     "get",

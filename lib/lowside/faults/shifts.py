@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, lru_cache
 
 import numpy as np
 
 from lowside import store
 from lowside.system import cabinets
 
-from .applying import batch
+from .applying import apply, batch
 from .catalogue import Fault, fitting, get
 from .instruments import KEYS, errors, read
 from .situation import Situation, sound
@@ -75,6 +75,32 @@ class Sweep:
         ndarray, shape (n,)
         """
         return self.moved(key) / self.errors[key]
+
+    def at(self, severity):
+        """Pick one severity; one between the steps is solved for.
+
+        Parameters
+        ----------
+        severity : float
+            [SI of the fault's kind]
+
+        Returns
+        -------
+        point : system.BoxResult
+        readings : dict of str to float
+            From `read`. [SI of each kind]
+
+        Raises
+        ------
+        OutOfRange
+            For a severity that the fault cannot have.
+        """
+        near = int(np.abs(self.severities - severity).argmin())
+        point = self.points.at(near)
+        if abs(self.severities[near] - severity) > 1e-9 * self.fault.high:
+            point = apply(self.situation, {self.fault.key: severity}).solve(start=point)
+        readings = read(self.situation.box.refrigerant, point)
+        return point, {name: float(value) for name, value in readings.items()}
 
 
 @dataclass(frozen=True)
@@ -164,6 +190,34 @@ def sweep(situation, key, steps=STEPS):
     readings = read(fluid, points)
     at_first = {name: values[0] for name, values in readings.items()}
     return Sweep(situation, fault, severities, points, readings, errors(fluid, at_first))
+
+
+@lru_cache(maxsize=64)
+def cabinet_sweep(name, key, ambient_temperature=None):
+    """Put one fault into one of the cabinets at rising severities.
+
+    Parameters
+    ----------
+    name : str
+        One of ``system.cabinets.names()``.
+    key : str
+        Of the fault.
+    ambient_temperature : float, optional
+        Air entering the condenser; as designed if not given. [K]
+
+    Returns
+    -------
+    Sweep
+        Kept: ask as often as you like.
+
+    Raises
+    ------
+    UnknownName
+        If there is no such cabinet or fault.
+    LowsideError, NoOperatingPoint
+        As `sweep`.
+    """
+    return sweep(sound(cabinets.get(name), ambient_temperature=ambient_temperature), key)
 
 
 def sign_table(situation, severities=None):

@@ -96,7 +96,7 @@ def draw(figure, fluid, show, lines, pressures, enthalpies):
     axes.set_xlim(*enthalpies)
     axes.set_ylim(*pressures)
     _ticks(axes, fluid, show, lines)
-    _dome(axes, fluid)
+    draw_dome(axes, fluid)
     for family in lines:
         _FAMILIES[family](axes, fluid, show)
     return axes
@@ -195,7 +195,7 @@ def _ends(fluid, temperature, high):
 def _ticks(axes, fluid, show, lines):
     from matplotlib.ticker import FixedFormatter, FixedLocator, MaxNLocator, NullLocator
 
-    marks = _pressure_ticks(axes, show)
+    marks = pressure_ticks(axes, show)
     vacuum = ", below zero [inHg]" if any("inHg" in label for _, label in marks) else ""
     axes.yaxis.set_major_locator(FixedLocator([p for p, _ in marks]))
     axes.yaxis.set_major_formatter(FixedFormatter([label for _, label in marks]))
@@ -236,7 +236,21 @@ def _key(axes, lines):
     )
 
 
-def _pressure_ticks(axes, show):
+def pressure_ticks(axes, show):
+    """Round gauge pressures that do not crowd a logarithmic axis.
+
+    Parameters
+    ----------
+    axes : matplotlib.axes.Axes
+        With its limits set. [Pa]
+    show : Readout
+        The reader's units.
+
+    Returns
+    -------
+    list of (float, str)
+        Places and labels. [Pa]
+    """
     low, high = np.log(axes.get_ylim())
     candidates = [(float(show.si(v, "gauge_pressure")), f"{v:g}") for v in _TICKS[show.system]]
     if show.system == "us":
@@ -254,7 +268,16 @@ def _pressure_ticks(axes, show):
     return [(p, label) for _, p, label in sorted(chosen)]
 
 
-def _dome(axes, fluid):
+def draw_dome(axes, fluid):
+    """Draw the dome of a refrigerant over the pressures that axes show.
+
+    Parameters
+    ----------
+    axes : matplotlib.axes.Axes
+        With its limits set. [J/kg], [Pa]
+    fluid : Refrigerant
+        From ``refrigerants.get``.
+    """
     low, high = axes.get_ylim()
     p = np.geomspace(low, high, 160)
     saturation = fluid.saturation(p)

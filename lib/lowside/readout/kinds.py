@@ -157,6 +157,7 @@ KINDS = {
         metric=(Shown("W", "W", 0),),
         examples=("6000 Btu/h", "1800 W"),
     ),
+    "current": Kind("a current", "current", **_both(Shown("A", "A", 2)), examples=("3.2 A",) * 2),
     "heat": Kind(
         "an amount of heat",
         "energy",
@@ -265,9 +266,7 @@ KINDS = {
         ),
         examples=("90 s", "12 min"),
     ),
-    "minutes": Kind(
-        "a time", "time", **_both(Shown("min", "min", 0)), examples=("45 min",) * 2
-    ),
+    "minutes": Kind("a time", "time", **_both(Shown("min", "min", 0)), examples=("45 min",) * 2),
     "hours": Kind("a time", "time", **_both(Shown("h", "h", 1)), examples=("16 h",) * 2),
     "air_changes": Kind(
         "air changes an hour",
@@ -327,6 +326,7 @@ FAMILY_NOUNS = {
     "mass_flow": "a mass flow",
     "power": "a power or capacity",
     "energy": "an amount of heat",
+    "current": "a current",
     "enthalpy": "an enthalpy",
     "resistance": "an insulation value",
     "entropy": "an entropy",
@@ -359,6 +359,7 @@ _KIND_OF_LAST_WORD = {
     "load": "capacity",
     "power": "power",
     "heat": "heat_flow",
+    "current": "current",
     "flow": "mass_flow",
     "force": "force",
     "charge": "mass",

@@ -219,6 +219,7 @@ _SPELLINGS = {
     },
     "angle": {"°": ("deg", None), "rad": ("rad", None)},
     "force": {"n": ("N", None), "lbf": ("lbf", None)},
+    "current": {"a": ("A", None), "amp": ("A", None), "amps": ("A", None)},
     "torque": {"nm": ("N m", None), "lbfft": ("lbf ft", None), "ftlb": ("lbf ft", None)},
     "conductivity": {"w/mk": ("W/(m K)", None), "btu/hftf": ("Btu/(h ft degF)", None)},
     "volume_flow": {"l/min": ("L/min", None), "ft3/h": ("ft3/h", None), "cfh": ("ft3/h", None)},
