@@ -51,6 +51,7 @@ SPANS = {
     "distance": (0.0, 1e3),
     "thickness": (0.0, 1.0),
     "port": (1e-4, 1e-2),
+    "opening": (1e-5, 1e-3),
     "area": (1e-8, 1e3),
     "floor": (0.1, 1e3),
     "volume": (1e-7, 1e3),

@@ -44,6 +44,7 @@ KINDS = {
     "distance": "m",
     "thickness": "m",
     "port": "m",
+    "opening": "m",
     "area": "m2",
     "floor": "m2",
     "volume": "m3",

@@ -301,7 +301,7 @@ def parts_list(choice, show):
     body, cartridge, element = build.body, build.cartridge, build.element
     inlet, outlet = (show.text(size, "length") for size in (body.inlet, body.outlet))
     out = "comes out from outside" if body.strainer_from_outside else "comes out with the cartridge"
-    opening = show.text(body.strainer.opening, "port", 3)
+    opening = show.text(body.strainer.opening, "opening")
     travel, angle = show.text(cartridge.travel, "port"), show.text(cartridge.half_angle, "angle")
     spring = show.text(choice.job.static_superheat, "temperature_difference")
     return (

@@ -17,7 +17,7 @@ from lowside.plots.cutaway import cutaway
 from lowside.plots.layout import Spot
 from lowside.plots.marks import Bar, Line, Markers, Text
 
-WIDTH, HEIGHT = 700, 550
+WIDTH, HEIGHT = 700, 568
 LABELS = 74  # [px] where the columns begin
 COLUMN, GAP, CROSS = 100, 6, 15  # a column keeps its right end free for a cross
 TOP, ROW = 104, 25
@@ -25,7 +25,7 @@ SIZES = kit.the_kit().sizes
 BOTTOM = TOP + ROW * len(SIZES)
 VERDICT = LABELS + 5 * (COLUMN + GAP) - 2
 PARTS = BOTTOM + 56
-CUT = (524, BOTTOM + 48, 694, HEIGHT - 8)
+CUT = (524, BOTTOM + 44, 694, HEIGHT - 6)
 
 SHARES = (0.05, 5.0)  # of the design load, from side to side of a column
 TICKS = {0.1: "0.1", 1.0: "1", 4.0: "4"}
@@ -115,6 +115,7 @@ class _Scene:
                 items.append(_text(x, BOTTOM + 17, label, "middle", colour=style.MUTED))
         items.append(_text(LABELS - 8, TOP - 30, "port", "end", True))
         items.append(_text(VERDICT, TOP - 30, "verdict", bold=True))
+        items.append(_text(LABELS - 8, TOP - 12, "head", "end"))
         below = "cooling, in design loads"
         items.append(_text(_left(0), BOTTOM + 33, below, colour=style.MUTED))
         items.append(_text(CUT[0], CUT[1] - 8, "port and pin, to scale", bold=True))

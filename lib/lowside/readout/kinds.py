@@ -231,6 +231,12 @@ KINDS = {
     "port": Kind(
         "a port diameter", "length", **_both(Shown("mm", "mm", 2)), examples=("1.6 mm", "1/16 in")
     ),
+    "opening": Kind(
+        "the width of an opening",
+        "length",
+        **_both(Shown("mm", "mm", 3)),
+        examples=("0.150 mm", "0.006 in"),
+    ),
     "area": Kind(
         "an area",
         "area",
