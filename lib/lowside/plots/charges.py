@@ -7,16 +7,15 @@ every evaporating temperature.
 
 from __future__ import annotations
 
-from functools import lru_cache
-
 import numpy as np
 
-from lowside import refrigerants, valve
+from lowside import refrigerants
 from lowside.plots import style
 from lowside.plots.canvas import Background, LiveFigure
 from lowside.plots.layout import Spot
 from lowside.plots.marks import Line, Markers, Still, Text
 from lowside.plots.pagework import add_axes, add_page, user_ticks, word
+from lowside.valve import bulbs, opens_at, spring_pressure
 
 SIZE = WIDTH, HEIGHT = 760, 440
 LEFT = (62, 66, 350, 372)  # [px] left, top, right, bottom of the chart of pressures
@@ -33,70 +32,7 @@ _LOOKS = {
     "gas": (style.HIGH, "dash-dot"),
 }
 _POINTS = 161
-_DIAMETER = 2e-3  # [m] of a fully balanced port, which plays no part here
 _KIND = "temperature_difference"
-
-
-@lru_cache(maxsize=64)
-def bulbs(refrigerant, set_at, static, flatness, highest):
-    """Set one valve with each of the three fillings.
-
-    Parameters
-    ----------
-    refrigerant : str
-        Name.
-    set_at : float
-        Evaporating dew point at which the spring was set. [K]
-    static : float
-        To which static superheat. [K]
-    flatness : float
-        Slope of the cross charge over that of the dew line. [-]
-    highest : float
-        Evaporating dew point at which the gas charge closes the valve. [K]
-
-    Returns
-    -------
-    dict of str to valve.Valve
-    """
-    fluid = refrigerants.get(refrigerant)
-    port = valve.standard_port(_DIAMETER, balance=1.0)
-    spring = valve.Spring(static_superheat=static, evaporating_temperature=set_at)
-    plain = valve.PowerElement("liquid", fluid)
-    limit = float(valve.limit_pressure(port, plain, spring, fluid, highest))
-    elements = {
-        "liquid": plain,
-        "cross": valve.PowerElement(
-            "cross", fluid, reference_temperature=set_at + static, flatness=flatness
-        ),
-        "gas": valve.PowerElement("gas", fluid, limit_pressure=limit),
-    }
-    return {name: valve.Valve(port, element, spring) for name, element in elements.items()}
-
-
-def opening_superheat(built, fluid, evaporating):
-    """Superheat at which a valve leaves its seat.
-
-    Parameters
-    ----------
-    built : valve.Valve
-        With a fully balanced port.
-    fluid : Refrigerant
-        In the evaporator.
-    evaporating : float or ndarray
-        Dew point. [K]
-
-    Returns
-    -------
-    float or ndarray
-        [K]
-    """
-    closing = fluid.dew_pressure(evaporating) + spring_pressure(built, fluid)
-    return built.element.temperature(closing) - evaporating
-
-
-def spring_pressure(built, fluid):
-    """Spring force over the area of the diaphragm [Pa]."""
-    return valve.preload(built, fluid) / built.element.diaphragm_area
 
 
 def charges_figure(show, refrigerant, charge, set_at, static, evaporating, flatness, highest):
@@ -111,7 +47,7 @@ def charges_figure(show, refrigerant, charge, set_at, static, evaporating, flatn
     charge : {"liquid", "cross", "gas"}
         The filling that is looked at.
     set_at, static, flatness, highest : float
-        As for `bulbs`.
+        As for `valve.bulbs`.
     evaporating : float
         Dew point that is looked at. [K]
 
@@ -131,10 +67,8 @@ def charges_figure(show, refrigerant, charge, set_at, static, evaporating, flatn
     """
     fluid = refrigerants.get(refrigerant)
     setting = refrigerant, set_at, static, flatness, highest
-    built = bulbs(*setting)
-    superheats = {
-        name: float(opening_superheat(one, fluid, evaporating)) for name, one in built.items()
-    }
+    built = bulbs(fluid, *setting[1:])
+    superheats = {name: float(opens_at(one, fluid, evaporating)) for name, one in built.items()}
     chosen = built[charge]
     numbers = {
         "refrigerant": refrigerant,
@@ -205,7 +139,7 @@ class _Scene:
             if chosen:
                 pressure = built.element.pressure(bulb)
                 items.append(Line(bulb, pressure, colour, width, dash, axes="pressures"))
-            superheat = opening_superheat(built, fluid, evaporating)
+            superheat = opens_at(built, fluid, evaporating)
             seen = np.where(superheat <= MOST, superheat, np.nan)
             items.append(Line(evaporating, seen, colour, width, dash))
             items.append(Line([x, x + 30], [HEIGHT - 12] * 2, colour, width, dash, axes="page"))

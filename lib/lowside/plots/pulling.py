@@ -2,89 +2,23 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
-
 import numpy as np
 
-from lowside import refrigerants, system, valve
 from lowside.plots import style
 from lowside.plots.canvas import Background, LiveFigure
 from lowside.plots.marks import Line, Markers, Still
 from lowside.plots.pagework import add_axes, add_page, user_ticks, word
+from lowside.system.pulldown import LIMITED, PLAIN, limits_compared
 
 SIZE = WIDTH, HEIGHT = 760, 500
 LEFT, RIGHT = 62, 560  # [px]
 ROWS = {"air": (62, 168), "suction": (206, 304), "power": (342, 440)}  # [px] top, bottom
 SIDE = 580  # [px] left of the list
 
-LIMITED, PLAIN = 0, 1  # along the first axis of the answers
 _LOOKS = ((style.GOOD, "solid", "with the limit"), (style.HIGH, "dashed", "without it"))
 _SPANS = (6.0, 12.0, 24.0, 48.0, 96.0)  # [h] that the charts may show
 _HOUR = 3600.0  # [s]
 _POWER = 0.8, 2.0  # of the power at the design point
-_SHARE_OF_GAIN = 0.6  # of the design load that gets in with everything shut; our own choice
-_STATIC, _LIFT_SHARE, _BALANCE, _DIFFERENCE = 3.0, 0.42, 0.9, 6.0
-
-
-@lru_cache(maxsize=32)
-def pulled(refrigerant, load, set_point, outside, condenser_difference, warm, highest, contents):
-    """Pull a freezer down with and without a pressure limit.
-
-    Parameters
-    ----------
-    refrigerant : str
-        Name.
-    load, set_point : float
-        Design load [W] and box air [K].
-    outside, condenser_difference : float
-        Air outside [K], and condensing above it at the design load [K].
-    warm : float
-        Box air at the start. [K]
-    highest : float
-        Evaporating dew point at which the limited valve closes. [K]
-    contents : float
-        Heat capacity of all that is cooled. [J/K]
-
-    Returns
-    -------
-    down : system.PullDown
-        First axis: with the limit, without it.
-    design : system.LowSideResult
-        The freezer at its design point.
-    """
-    fluid = refrigerants.get(refrigerant)
-    condensing = outside + condenser_difference
-    box = system.size_low_side(
-        fluid,
-        load,
-        set_point,
-        condensing,
-        temperature_difference=_DIFFERENCE,
-        static_superheat=_STATIC,
-        lift_share=_LIFT_SHARE,
-        balance=_BALANCE,
-    )
-    design = system.solve_low_side(box, set_point, condensing)
-    built = box.valve
-    limit = valve.limit_pressure(built.port, built.element, built.spring, fluid, highest)
-    limits = np.array([[float(limit)], [fluid.pressure_range[1]]])
-    element = valve.PowerElement("gas", fluid, limit_pressure=limits)
-    both = system.LowSide(
-        fluid,
-        box.compressor,
-        box.evaporator,
-        valve.Valve(built.port, element, built.spring),
-    )
-    down = system.pull_down(
-        both,
-        warm,
-        set_point,
-        outside,
-        heat_capacity=contents,
-        gain_conductance=_SHARE_OF_GAIN * load / (outside - set_point),
-        condenser_conductance=float(design.capacity + design.power) / condenser_difference,
-    )
-    return down, design
 
 
 def pulling_figure(show, after, **box):
@@ -97,7 +31,7 @@ def pulling_figure(show, after, **box):
     after : float
         Time after the start that is looked at. [s]
     **box
-        As for `pulled`.
+        As for `system.limits_compared`.
 
     Returns
     -------
@@ -113,7 +47,7 @@ def pulling_figure(show, after, **box):
     UnknownName
         If there is no such refrigerant.
     """
-    down, design = pulled(**box)
+    down, design = limits_compared(**box)
     numbers = _numbers(down, design, after, box)
     scene = _Scene(show, down, design, numbers)
     key = "pulling", show, scene.span, scene.limits["air"], scene.limits["suction"]

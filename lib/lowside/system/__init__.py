@@ -23,7 +23,7 @@ from .box import LowSide, size_low_side, with_port
 from .charge_curve import ChargeCurve, charge_curve, refitted, refitted_curve
 from .closed import Box, BoxReadings, BoxResult, BoxStatus, solve_box, standing_box
 from .loop import ValveLoop
-from .pulldown import PullDown, pull_down
+from .pulldown import PullDown, limits_compared, pull_down
 from .result import LowSideResult, Status
 from .solve import solve_low_side
 
@@ -40,6 +40,7 @@ __all__ = [
     "ValveLoop",
     "cabinets",
     "charge_curve",
+    "limits_compared",
     "pull_down",
     "refitted",
     "refitted_curve",

@@ -13,18 +13,25 @@ that it must shed.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
+from lowside import refrigerants, valve
 from lowside.errors import NoOperatingPoint, require
 
+from .box import LowSide, size_low_side
 from .result import LowSideResult, Status
 from .solve import solve_low_side
 
 POINTS = 31
+LIMITED, PLAIN = 0, 1  # along the first axis of `limits_compared`
 _ROUNDS = 12  # for the condensing temperature
 _SHARE = 0.94  # of a step: a hotter condenser has less to shed, so a whole one goes too far
 _CLOSE = 0.03  # [K]
+
+_SHARE_OF_GAIN = 0.6  # of the design load that gets in with everything shut; our own choice
+_STATIC, _LIFT_SHARE, _BALANCE, _DIFFERENCE = 3.0, 0.42, 0.9, 6.0  # of the freezer compared
 
 
 @dataclass(frozen=True, eq=False)
@@ -126,6 +133,78 @@ def pull_down(
     steps = 0.5 * (pace[..., 1:] + pace[..., :-1]) * -np.diff(air)
     time = np.concatenate([np.zeros((*steps.shape[:-1], 1)), np.cumsum(steps, axis=-1)], axis=-1)
     return PullDown(time, air, condensing, result)
+
+
+@lru_cache(maxsize=32)
+def limits_compared(
+    refrigerant, load, set_point, outside, condenser_difference, warm, highest, contents
+):
+    """Pull a freezer down with and without a pressure limit.
+
+    Parameters
+    ----------
+    refrigerant : str
+        Name.
+    load, set_point : float
+        Design load [W] and box air [K].
+    outside, condenser_difference : float
+        Air outside [K], and condensing above it at the design load [K].
+    warm : float
+        Box air at the start. [K]
+    highest : float
+        Evaporating dew point at which the limited valve closes. [K]
+    contents : float
+        Heat capacity of all that is cooled. [J/K]
+
+    Returns
+    -------
+    down : PullDown
+        First axis: with the limit, without it.
+    design : LowSideResult
+        The freezer at its design point.
+
+    Raises
+    ------
+    OutOfRange
+        For conditions outside the refrigerant's range.
+    NoOperatingPoint
+        As `pull_down`.
+    UnknownName
+        If there is no such refrigerant.
+    """
+    fluid = refrigerants.get(refrigerant)
+    condensing = outside + condenser_difference
+    box = size_low_side(
+        fluid,
+        load,
+        set_point,
+        condensing,
+        temperature_difference=_DIFFERENCE,
+        static_superheat=_STATIC,
+        lift_share=_LIFT_SHARE,
+        balance=_BALANCE,
+    )
+    design = solve_low_side(box, set_point, condensing)
+    built = box.valve
+    limit = valve.limit_pressure(built.port, built.element, built.spring, fluid, highest)
+    limits = np.array([[float(limit)], [fluid.pressure_range[1]]])
+    element = valve.PowerElement("gas", fluid, limit_pressure=limits)
+    both = LowSide(
+        fluid,
+        box.compressor,
+        box.evaporator,
+        valve.Valve(built.port, element, built.spring),
+    )
+    down = pull_down(
+        both,
+        warm,
+        set_point,
+        outside,
+        heat_capacity=contents,
+        gain_conductance=_SHARE_OF_GAIN * load / (outside - set_point),
+        condenser_conductance=float(design.capacity + design.power) / condenser_difference,
+    )
+    return down, design
 
 
 def _refuse(result, air):

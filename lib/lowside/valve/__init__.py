@@ -27,6 +27,7 @@ from .balance import (
     rated_capacity,
     superheats,
 )
+from .bulbs import bulbs, opens_at, spring_pressure
 from .duty import Duty, at_load
 from .flow import (
     Inlet,
@@ -60,6 +61,7 @@ __all__ = [
     "Valve",
     "at_load",
     "bulb_temperature",
+    "bulbs",
     "capacity",
     "capacity_ratio_band",
     "equaliser_pressure",
@@ -71,9 +73,11 @@ __all__ = [
     "limit_pressure",
     "mass_flow",
     "mass_flux",
+    "opens_at",
     "port_for_area",
     "preload",
     "rated_capacity",
+    "spring_pressure",
     "standard_port",
     "superheat_per_turn",
     "superheats",
