@@ -139,6 +139,40 @@ class Seen:
     capacity: np.ndarray
     strainer_drop: np.ndarray
 
+    def at(self, index):
+        """Take some of the looks.
+
+        Parameters
+        ----------
+        index : int, slice or tuple
+            Which.
+
+        Returns
+        -------
+        Seen
+        """
+        return Seen(**{name: value[index] for name, value in vars(self).items()})
+
+    def reshape(self, *shape):
+        """Give the looks another shape.
+
+        Parameters
+        ----------
+        *shape : int
+            Of all but the readings' own axis.
+
+        Returns
+        -------
+        Seen
+        """
+        kept = np.ndim(self.wide_open)
+        return Seen(
+            **{
+                name: value.reshape(*shape, *value.shape[kept:])
+                for name, value in vars(self).items()
+            }
+        )
+
     @property
     def liquid_back(self):
         """Liquid that reaches the compressor [kg/s]."""

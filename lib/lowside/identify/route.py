@@ -2,23 +2,24 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
 
 from lowside.errors import require
 
-from .decision import OPEN, PLANS, Outcome, holding, outcomes
-from .hardware import Unknowns
+from .decision import HOLDS, OPEN, PLANS, Outcome, outcomes
+from .hardware import Unknowns, deviations
 from .looks import TESTS
-from .posterior import Belief
-from .suspects import before, line_up, see
+from .posterior import CLOUD, Belief, Instruments, Library
+from .suspects import before, see
 
 CALLS = 12  # simulated for each port with each strainer
 _BELOW, _ABOVE = 2, 1  # sizes around the right one
 _PLUGGED = 2  # states of a plugged strainer that are told apart
 _DRAWS = 27
-_WHILE = ("running",)  # what is read on every call
+RUNNING = "running"  # what is read on every call
 
 ALWAYS_OPEN, NO_TAG, TAG = "open when in doubt", "readings, no tag", "readings and tag"
 WAYS = (ALWAYS_OPEN, NO_TAG, TAG)
@@ -224,17 +225,34 @@ def rehearse(site, load, calls=CALLS, seed=26):
     """
     sizes = site.sizes(_BELOW, _ABOVE)
     holes = np.array([np.inf, *sizes[_PLUGGED - 1 :: -1]])
-    lineup = line_up(site, _WHILE, sizes, holes, draws=_DRAWS)
-    case = np.repeat(np.arange(len(sizes) * len(holes)), calls)
-    strainer, port = np.divmod(case, len(sizes))
+    unknowns, instruments = Unknowns(), Instruments()
+    suspects = np.arange(len(sizes) * len(holes))
+    case = np.repeat(suspects, calls)
     random = np.random.default_rng(seed)
-    unknowns = Unknowns()
-    drawn = random.uniform(-np.sqrt(3.0), np.sqrt(3.0), (case.size, unknowns.count))
-    errors = lineup.library.instruments.errors(_WHILE, random, case.size)
-    read = {
-        test: see(site, sizes[port], holes[strainer], drawn, unknowns, TESTS[test]).readings
-        + errors[test]
-        for test in _WHILE
-    }
-    logs, _ = lineup.library.log_likelihood(read)
-    return Rehearsal(site.right, sizes, holes, holding(site, sizes, holes, load), case, logs)
+    library = math.sqrt(1.0 - CLOUD) * deviations(_DRAWS, unknowns, seed)
+    found = random.uniform(-math.sqrt(3.0), math.sqrt(3.0), (case.size, unknowns.count))
+    # Library, calls and the box as believed in one batch: three would take three times as long.
+    parts = (
+        (np.repeat(suspects, _DRAWS), np.tile(library, (suspects.size, 1))),
+        (case, found),
+        (suspects, np.zeros((suspects.size, unknowns.count))),
+    )
+    who, hardware = (np.concatenate(each) for each in zip(*parts, strict=True))
+    strainer, port = np.divmod(who, len(sizes))
+    seen = see(site, sizes[port], holes[strainer], hardware, unknowns, TESTS[RUNNING])
+    ends = np.cumsum([len(part) for part, _ in parts])
+    known, called, believed = (
+        seen.at(slice(end - len(part), end)) for end, (part, _) in zip(ends, parts, strict=True)
+    )
+    lineup = Library(
+        site,
+        np.tile(sizes, len(holes)),
+        unknowns,
+        instruments,
+        library,
+        {RUNNING: known.reshape(suspects.size, _DRAWS)},
+    )
+    errors = instruments.errors((RUNNING,), random, case.size)[RUNNING]
+    logs, _ = lineup.log_likelihood({RUNNING: called.readings + errors})
+    holds = believed.accepted & (believed.capacity >= HOLDS * load)
+    return Rehearsal(site.right, sizes, holes, holds.reshape(len(holes), len(sizes)), case, logs)

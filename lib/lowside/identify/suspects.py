@@ -202,7 +202,8 @@ def line_up(
         test: see(site, sizes[:, None], holes[:, None, None], drawn, unknowns, TESTS[test])
         for test in tests
     }
-    flat = {test: _flat(found) for test, found in seen.items()}
+    suspects = len(holes) * len(sizes)
+    flat = {test: found.reshape(suspects, draws) for test, found in seen.items()}
     ports = np.tile(sizes, len(holes))
     library = Library(site, ports, unknowns, instruments, drawn, flat)
     return Lineup(library, sizes, holes)
@@ -247,8 +248,3 @@ def see(site, sizes, holes, drawn, unknowns, test):
         for where, part in parts:
             whole[field.name][where] = getattr(part, field.name)
     return Seen(**whole)
-
-
-def _flat(seen):
-    """Strainers and ports as one axis in front of the hardware."""
-    return Seen(**{name: value.reshape(-1, *value.shape[2:]) for name, value in vars(seen).items()})

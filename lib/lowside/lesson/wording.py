@@ -7,6 +7,7 @@ a plain text.
 
 from __future__ import annotations
 
+from string import Formatter
 from typing import NamedTuple
 
 from .tolerance import DIFFERENCE_OF
@@ -63,7 +64,8 @@ def fill(template, quantities, show):
     ...      readout.choose("us"))
     'Superheat 18.0 °F.'
     """
-    return template.format_map({name: _text(q, show) for name, q in quantities.items()})
+    names = {name for _, name, _, _ in Formatter().parse(template) if name}
+    return template.format_map({name: _text(quantities[name], show) for name in names})
 
 
 def _text(quantity, show):
