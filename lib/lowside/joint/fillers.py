@@ -9,7 +9,7 @@ from .. import units
 from ..errors import UnknownName
 from .metals import data
 
-NO_FLUX, FLUX, NEVER = "no flux", "flux", "never"
+NO_FLUX, FLUX, NEVER = "no flux", "with flux", "never"
 
 _CLEARANCE = 50.0  # [K] that the base metal must stand above the filler's liquidus, our own choice
 
@@ -61,7 +61,7 @@ class Judgement:
     ----------
     filler : Filler
     verdict : str
-        ``"no flux"``, ``"flux"`` or ``"never"``.
+        ``"no flux"``, ``"with flux"`` or ``"never"``.
     reason : str
         Why, in a few words.
     """

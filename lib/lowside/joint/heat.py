@@ -398,11 +398,10 @@ class _March:
         return np.clip((self._leaves() - now) / self.step, 0.0, 1.0)
 
     def _to_air(self):
-        around, t = data()["surroundings"], self.temperature
-        ambient = self.setup.ambient
-        lost = around["convection_W_m2K"] * (t - ambient)
-        lost += around["emissivity"] * STEFAN_BOLTZMANN * (t**4 - ambient**4)
-        return self.cells.open[:, None] * lost
+        around, t, ambient = data()["surroundings"], self.temperature, self.setup.ambient
+        squared = t * t  # a fourth power as such takes ten times as long
+        lost = around["emissivity"] * STEFAN_BOLTZMANN * (squared * squared - ambient**4)
+        return self.cells.open[:, None] * (around["convection_W_m2K"] * (t - ambient) + lost)
 
     def _to_wrap(self):
         """Heat into the water, at most what boils the rest of it away in this step."""

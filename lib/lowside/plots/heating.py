@@ -228,12 +228,13 @@ class _Scene:
         for axes, x in (("pipe", [LEFT, RIGHT]), ("body", [0.0, self.end])):
             items.append(Line(x, [limit, limit], style.HIGH, 2.0, "dashed", axes=axes))
         items.append(_at_the_end(limit, "limit of the body", style.HIGH))
+        over = np.interp(self.end, self.heated.time, self.heated.body) > limit
         items.append(
             Text(
-                0.0,
+                self.end,
                 limit,
                 f"limit {show.text(limit, 'temperature', 0)}",
-                (Spot(6, -6),),
+                (Spot(-4, 16 if over else -6, "end"),),
                 style.SMALL,
                 style.HIGH,
                 True,
@@ -346,7 +347,7 @@ def _strip(show, n):
         ("Torch may stay", stay_text(n["longest_stay"], show) if n["flows"] else "–"),
         ("Body at most", show.text(n["peak"], "temperature")),
         ("Reached after", show.text(n["peak_at"], "time")),
-        ("Gone off as steam", show.text(n["boiled"], "mass")),
+        ("Water boiled off", show.text(n["boiled"], "charge") if n["water"] else "–"),
     ]
 
 
