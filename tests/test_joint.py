@@ -185,8 +185,8 @@ def test_finer_cells_change_little(monkeypatch):
     monkeypatch.setattr(heat, "_LINE_CELLS", 60)
     monkeypatch.setattr(heat, "_LINE_GROWTH", 1.08)
     fine = brazed()
-    assert coarse.peak == pytest.approx(fine.peak, abs=6.0)
-    assert coarse.flows_at == pytest.approx(fine.flows_at, abs=1.5)
+    assert coarse.peak == pytest.approx(fine.peak, abs=1.0)
+    assert coarse.flows_at == pytest.approx(fine.flows_at, abs=0.5)
 
 
 @pytest.mark.parametrize("filler", ["BAg-7", "BAg-5"])
