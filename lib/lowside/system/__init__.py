@@ -25,6 +25,7 @@ from .closed import Box, BoxReadings, BoxResult, BoxStatus, solve_box, standing_
 from .loop import ValveLoop
 from .pulldown import PullDown, limits_compared, pull_down
 from .result import LowSideResult, Status
+from .sized import Description, size_box
 from .solve import solve_low_side
 
 __all__ = [
@@ -33,6 +34,7 @@ __all__ = [
     "BoxResult",
     "BoxStatus",
     "ChargeCurve",
+    "Description",
     "LowSide",
     "LowSideResult",
     "PullDown",
@@ -44,6 +46,7 @@ __all__ = [
     "pull_down",
     "refitted",
     "refitted_curve",
+    "size_box",
     "size_low_side",
     "solve_box",
     "solve_low_side",
