@@ -24,7 +24,7 @@ FLATNESS = 0.92  # of the cross charge
 HIGHEST = 258.15  # [K] evaporating, where the gas charge closes
 COLD_CASE = 248.15  # [K] evaporating, in the second prediction
 WARM = 293.15  # [K] box air before the pull-down
-CONTENTS = 3.0e6  # [J/K] of shelves, walls and fish
+STEEL = 2000.0  # [kg] as much as racks, lining and floor hold
 
 _WARMEST = 12.0  # [K] above design, as far as a warm room is looked for
 _HALF_TURN = 0.5
@@ -140,7 +140,7 @@ def freezer():
         "condenser_difference": box.condenser_difference,
         "warm": WARM,
         "highest": HIGHEST,
-        "contents": CONTENTS,
+        "steel": STEEL,
     }
 
 

@@ -16,7 +16,7 @@ ROWS = {"air": (62, 168), "suction": (206, 304), "power": (342, 440)}  # [px] to
 SIDE = 580  # [px] left of the list
 
 _LOOKS = ((style.GOOD, "solid", "with the limit"), (style.HIGH, "dashed", "without it"))
-_SPANS = (6.0, 12.0, 24.0, 48.0, 96.0)  # [h] that the charts may show
+_SPANS = (2.0, 4.0, 6.0, 12.0, 24.0, 48.0)  # [h] that the charts may show
 _HOUR = 3600.0  # [s]
 _POWER = 0.8, 2.0  # of the power at the design point
 

@@ -26,6 +26,7 @@ from .solve import solve_low_side
 
 POINTS = 31
 LIMITED, PLAIN = 0, 1  # along the first axis of `limits_compared`
+STEEL_HEAT = 480.0  # [J/(kg K)] of carbon steel, from memory
 _ROUNDS = 12  # for the condensing temperature
 _SHARE = 0.94  # of a step: a hotter condenser has less to shed, so a whole one goes too far
 _CLOSE = 0.03  # [K]
@@ -137,7 +138,7 @@ def pull_down(
 
 @lru_cache(maxsize=32)
 def limits_compared(
-    refrigerant, load, set_point, outside, condenser_difference, warm, highest, contents
+    refrigerant, load, set_point, outside, condenser_difference, warm, highest, steel
 ):
     """Pull a freezer down with and without a pressure limit.
 
@@ -153,8 +154,8 @@ def limits_compared(
         Box air at the start. [K]
     highest : float
         Evaporating dew point at which the limited valve closes. [K]
-    contents : float
-        Heat capacity of all that is cooled. [J/K]
+    steel : float
+        Racks, lining and floor, as a mass of steel. [kg]
 
     Returns
     -------
@@ -200,7 +201,7 @@ def limits_compared(
         warm,
         set_point,
         outside,
-        heat_capacity=contents,
+        heat_capacity=STEEL_HEAT * steel,
         gain_conductance=_SHARE_OF_GAIN * load / (outside - set_point),
         condenser_conductance=float(design.capacity + design.power) / condenser_difference,
     )
