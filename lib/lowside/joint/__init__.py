@@ -1,7 +1,8 @@
 """Heat at the joint: how hot a valve gets while its stub is brazed, and which filler to take.
 
-``heat`` marches the heat from the torch along the stub into the body; ``fillers`` judges filler
-metals for a pair of base metals; ``fitting`` has what goes with it: nitrogen, water, flares.
+``setup`` says what is brazed, ``heat`` marches the heat from the torch along the stub into the
+body; ``fillers`` judges filler metals for a pair of base metals; ``metals`` has metals and tubes,
+``fitting`` what goes with it: nitrogen, water, flares.
 """
 
 from .fillers import (
@@ -24,7 +25,7 @@ from .fitting import (
     purge_time,
     water_lasts,
 )
-from .heat import GIVE_UP, LONGEST_STAY, Heating, Setup, Wrap, braze, wrap, wraps
+from .heat import GIVE_UP, LONGEST_STAY, Heating, braze
 from .metals import (
     Metal,
     Tube,
@@ -37,6 +38,7 @@ from .metals import (
     steady_heat,
     tube,
 )
+from .setup import Setup, Wrap, wrap, wraps
 
 __all__ = [
     "FLUX",

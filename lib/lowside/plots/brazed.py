@@ -64,7 +64,7 @@ def drawn_pipe(setup, numbers, frame):
     items += [
         word(x(LEFT), low, f"{_short(setup.line)} line"),
         word(x(LEFT), low + 16, "nitrogen flowing", colour=style.LOW),
-        word(end + 12, MIDDLE + 5, "valve body"),
+        word((start + end) / 2, MIDDLE + 5, "valve", "middle"),
         word(x(0.0) + 8, low + 36, f"{_short(setup.stub)} stub"),
         Line([x(0.0) + 14] * 2, [MIDDLE + half, low + 24], style.MUTED, 1.2, axes="page"),
     ]
@@ -147,15 +147,15 @@ def _power_element(middle, top, side):
 
 def _torch(x, y):
     """Draw a flame that points away from the valve, and the torch behind it."""
-    reach, lean = 44.0, -22.0
-    flame = np.array([(x, y), (x + lean - 9, y - reach), (x + lean + 11, y - reach)])
+    reach, lean = 44.0, 22.0
+    flame = np.array([(x, y), (x + lean - 11, y - reach), (x + lean + 9, y - reach)])
     core = np.array([(x + 0.45 * lean, y - 0.45 * reach), *(flame[1:] * 0.97 + 0.03 * flame[0])])
     core[1:, 0] += np.array([3.0, -3.0])
-    tip = x + lean + 1, y - reach
+    tip = x + lean - 1, y - reach
     return [
         Area(*flame.T, None, _FLAME, 1.0, axes="page"),
         Line(*flame.T, style.HIGH, 1.2, closed=True, axes="page"),
         Area(*core.T, None, _CORE, 1.0, axes="page"),
-        Line([tip[0], tip[0] - 12], [tip[1], tip[1] - 24], style.INK, 9.0, axes="page"),
-        word(tip[0] + 14, tip[1] - 8, "torch, pointing away from the valve"),
+        Line([tip[0], tip[0] + 10], [tip[1], tip[1] - 20], style.INK, 9.0, axes="page"),
+        word(tip[0] + 22, tip[1] - 14, "torch, pointing away from the valve"),
     ]

@@ -22,6 +22,7 @@ LOWEST, HIGHEST = 273.15, 1173.15  # [K]
 
 _ENDS = (60.0, 120.0, 240.0, 480.0, 900.0)  # [s] where the axis of time may end
 _BODY_TOPS = (433.15, 533.15, 733.15, 1173.15)  # [K] where the body's axis may end
+_WORTH_A_LOOK = 30.0  # [K] of warming; for less the axis of time does not reach to the peak
 _FILLER = "#D9C27A"
 _KEY_X, _KEY_Y = 262, 310  # [px] where the key to the curves stands
 
@@ -171,10 +172,9 @@ class _Scene:
 
     def __init__(self, show, setup, rod, heated, numbers):
         self.show, self.setup, self.rod, self.heated, self.n = show, setup, rod, heated, numbers
-        wanted = max(
-            (numbers["leaves_at"] if numbers["flows"] else joint.GIVE_UP) + 20.0,
-            min(numbers["peak_at"] + 15.0, 300.0),
-        )
+        off = numbers["leaves_at"] if numbers["flows"] else joint.GIVE_UP
+        warmed = numbers["peak"] - setup.ambient > _WORTH_A_LOOK
+        wanted = max(off + 20.0, numbers["peak_at"] + 15.0 if warmed else off + 40.0)
         self.end = next((end for end in _ENDS if end >= wanted), _ENDS[-1])
         hottest = max(numbers["peak"], numbers["limit"]) + 15.0
         self.top = next((top for top in _BODY_TOPS if top >= hottest), _BODY_TOPS[-1])
@@ -223,7 +223,7 @@ class _Scene:
         rod, show, items = self.rod, self.show, []
         for axes in ("pipe", "joint"):
             items.append(Span("y", rod.solidus, rod.liquidus, _FILLER, 0.55, axes))
-        items.append(_at_the_end(rod.solidus, f"{rod.name} melts", style.INK))
+        items.append(_at_the_end(rod.liquidus, f"{rod.name} melts", style.INK))
         limit = self.n["limit"]
         for axes, x in (("pipe", [LEFT, RIGHT]), ("body", [0.0, self.end])):
             items.append(Line(x, [limit, limit], style.HIGH, 2.0, "dashed", axes=axes))
@@ -267,7 +267,7 @@ class _Scene:
             items.append(Line(place, np.r_[hot, hot[-1]], colour, 2.4, dash, axes="pipe"))
             y = _KEY_Y + 21 * row
             items.append(Line([_KEY_X, _KEY_X + 34], [y - 5] * 2, colour, 2.4, dash, axes="page"))
-            items.append(word(_KEY_X + 42, y, f"{name}, {when:.0f} s"))
+            items.append(word(_KEY_X + 42, y, f"{name}, {when:.{1 if when < 10.0 else 0}f} s"))
         middle = 0.5 * (place[-2] + place[-1])
         items.append(Markers([middle], [self.n["peak"]], "diamond", 14, style.LOW, axes="pipe"))
         return items
@@ -285,7 +285,7 @@ class _Scene:
             for axes, top in (("joint", HIGHEST), ("body", self.top)):
                 for when, dash in ((n["flows_at"], "dotted"), (n["leaves_at"], "solid")):
                     items.append(Line([when] * 2, [LOWEST, top], style.MUTED, 1.2, dash, axes=axes))
-            spots = (Spot(5, 14), Spot(5, 30), Spot(-5, 14, "end"))
+            spots = (Spot(5, 14), Spot(5, 30), Spot(-5, 14, "end"), Spot(-5, 30, "end"))
             for when, said in ((n["flows_at"], "flows"), (n["leaves_at"], "torch leaves")):
                 items.append(
                     Text(when, HIGHEST, said, spots, style.SMALL, style.MUTED, axes="joint")
