@@ -6,11 +6,14 @@ from dataclasses import dataclass, fields
 
 import numpy as np
 
+from lowside import units
 from lowside.errors import require
 
 from .hardware import Unknowns
 from .looks import TESTS
 from .suspects import see
+
+MINUTE = units.HOUR / 60.0  # [s]
 
 HOLDS = 0.97  # of the load; what lies below comes back as a call
 
@@ -28,12 +31,12 @@ class Costs:
 
     Parameters
     ----------
-    strainer_minutes, open_minutes : float
+    strainer_time, open_time : float
         To pull, clean and refit a strainer that comes out from outside, box pumped down or
-        recovered in part; to recover, open the valve, evacuate, weigh in and set. [min]
-    return_minutes, fetch_minutes : float
+        recovered in part; to recover, open the valve, evacuate, weigh in and set. [s]
+    return_time, fetch_time : float
         Of a second call, the way included; to fetch a cartridge or power element that is not in
-        the van while the valve is open. [min]
+        the van while the valve is open. [s]
     strainer_share : float
         Share of the charge handled to pull the strainer; to open the valve it is all. [-]
     charge, food : float
@@ -42,22 +45,22 @@ class Costs:
         Share of the food lost if the box was left short, and while the valve or the strainer is
         out. [-]
     food_worth, refrigerant_worth : float
-        Minutes of work that a kilogram of food lost or of refrigerant handled is worth, so that one
-        number can be compared. [min/kg]
+        Time of work that a kilogram of food lost or of refrigerant handled is worth, so that one
+        number can be compared. [s/kg]
     """
 
-    strainer_minutes: float = 45.0
-    open_minutes: float = 150.0
-    return_minutes: float = 75.0
-    fetch_minutes: float = 60.0
+    strainer_time: float = 45.0 * MINUTE
+    open_time: float = 150.0 * MINUTE
+    return_time: float = 75.0 * MINUTE
+    fetch_time: float = 60.0 * MINUTE
     strainer_share: float = 0.1
     charge: float = 1.0
     food: float = 60.0
     return_loss: float = 0.2
     open_loss: float = 0.05
     strainer_loss: float = 0.01
-    food_worth: float = 5.0
-    refrigerant_worth: float = 20.0
+    food_worth: float = 5.0 * MINUTE
+    refrigerant_worth: float = 20.0 * MINUTE
 
     def __post_init__(self):
         for field in fields(self):
@@ -72,15 +75,15 @@ class Outcome:
 
     Parameters
     ----------
-    minutes : float or ndarray
-        Of work. [min]
+    time : float or ndarray
+        Of work. [s]
     refrigerant, food : float or ndarray
         Handled; lost. [kg]
     worth : float or ndarray
-        All of it in minutes of work. [min]
+        All of it in time of work. [s]
     """
 
-    minutes: float | np.ndarray
+    time: float | np.ndarray
     refrigerant: float | np.ndarray
     food: float | np.ndarray
     worth: float | np.ndarray
@@ -151,17 +154,17 @@ def outcomes(holds, holes, costs, parts=1.0):
     cleaned = np.broadcast_to(short[np.isinf(holes)][0], short.shape)  # short with a clear strainer
     every = np.ones(short.shape)
     charge, food = costs.charge, costs.food
-    opened = costs.open_minutes + (1.0 - parts) * costs.fetch_minutes
+    opened = costs.open_time + (1.0 - parts) * costs.fetch_time
     return {
         LEAVE: _outcome(
             costs,
-            short * (costs.return_minutes + opened),
+            short * (costs.return_time + opened),
             short * charge,
             short * (costs.return_loss + costs.open_loss) * food,
         ),
         STRAINER: _outcome(
             costs,
-            costs.strainer_minutes + cleaned * opened,
+            costs.strainer_time + cleaned * opened,
             (costs.strainer_share + cleaned) * charge,
             (costs.strainer_loss + cleaned * costs.open_loss) * food,
         ),
@@ -208,6 +211,6 @@ def best(expected):
     return min(expected, key=lambda plan: expected[plan].worth)
 
 
-def _outcome(costs, minutes, refrigerant, food):
-    worth = minutes + costs.food_worth * food + costs.refrigerant_worth * refrigerant
-    return Outcome(minutes, refrigerant, food, worth)
+def _outcome(costs, time, refrigerant, food):
+    worth = time + costs.food_worth * food + costs.refrigerant_worth * refrigerant
+    return Outcome(time, refrigerant, food, worth)

@@ -24,8 +24,8 @@ class Test:
     ----------
     key, words : str
         Short name; what is done.
-    minutes : float
-        What it takes, waiting included: an assumption. [min]
+    time : float
+        That it takes, waiting included: an assumption. [s]
     air, condensing : float
         By how much box air and condensing temperature are raised. [K]
     turns : float
@@ -42,7 +42,7 @@ class Test:
 
     key: str
     words: str
-    minutes: float
+    time: float
     air: float = 0.0
     condensing: float = 0.0
     turns: float = 0.0
@@ -54,11 +54,11 @@ class Test:
 TESTS = {
     test.key: test
     for test in (
-        Test("running", "read it as it runs", 10.0),
+        Test("running", "read it as it runs", 600.0),
         Test(
             "head",
             "raise the head",
-            20.0,
+            1200.0,
             condensing=8.0,
             caution="Part of the condenser covered: a hand on the cardboard, an eye on the head "
             "gauge, well below the cut-out.",
@@ -66,14 +66,14 @@ TESTS = {
         Test(
             "stem",
             "turn the stem",
-            25.0,
+            1500.0,
             turns=1.0,
             caution="Count the turns and turn them back; wait between them.",
         ),
         Test(
             "pull-down",
             "read it while the box pulls down",
-            30.0,
+            1800.0,
             air=10.0,
             condensing=4.0,
             unsteady=1.5,
@@ -82,7 +82,7 @@ TESTS = {
         Test(
             "bulb",
             "warm the bulb",
-            10.0,
+            600.0,
             warmed=True,
             unsteady=2.0,
             caution="Wide open, the valve may send liquid back to the compressor. A minute or two, "

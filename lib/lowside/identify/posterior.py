@@ -147,6 +147,8 @@ class Belief:
     def credible(self, level=0.8):
         """Fewest sizes that together are at least so likely, in order of size.
 
+        Sizes as likely as the last of them belong to it as well.
+
         Parameters
         ----------
         level : float
@@ -164,8 +166,9 @@ class Belief:
         """
         require("credible level", level, 0.0, 1.0, "ratio")
         order = np.argsort(-self.probability, kind="stable")
-        enough = int(np.searchsorted(np.cumsum(self.probability[order]), level - 1e-12)) + 1
-        return tuple(sorted(self.sizes[order[:enough]].tolist()))
+        enough = int(np.searchsorted(np.cumsum(self.probability[order]), level - 1e-12))
+        least = self.probability[order[min(enough, len(order) - 1)]] * (1.0 - 1e-9)
+        return tuple(self.sizes[self.probability >= least].tolist())
 
 
 def prior(sizes, tag=None, reliability=0.9):

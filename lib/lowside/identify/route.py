@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from lowside import units
 from lowside.errors import require
 
-from .decision import HOLDS, OPEN, PLANS, Outcome, outcomes
+from .decision import HOLDS, MINUTE, OPEN, PLANS, Outcome, outcomes
 from .hardware import Unknowns, deviations
 from .looks import TESTS
 from .posterior import CLOUD, Belief, Instruments, Library
@@ -44,8 +45,8 @@ class Habits:
         Share of openings for which the right parts come along though no tag says which. [-]
     calls : float
         A year and box on which the feed of the coil is in doubt. [-]
-    tagging_minutes : float
-        To write a tag, once for every call. [min]
+    tagging_time : float
+        To write a tag, once for every call. [s]
     """
 
     right_share: float = 0.7
@@ -54,13 +55,13 @@ class Habits:
     reliability: float = 0.95
     parts_known: float = 0.5
     calls: float = 0.5
-    tagging_minutes: float = 3.0
+    tagging_time: float = 3.0 * MINUTE
 
     def __post_init__(self):
         for name in ("right_share", "clear_share", "false_alarm", "reliability", "parts_known"):
             require(name.replace("_", " "), getattr(self, name), 0.01, 0.99, "ratio")
         require("calls a year", self.calls, 0.0, 50.0)
-        require("minutes to write a tag", self.tagging_minutes, 0.0, 600.0)
+        require("time to write a tag", self.tagging_time, 0.0, units.HOUR, "time")
 
     def port(self, sizes, right):
         """Say what is in the valves of a route.
@@ -98,7 +99,7 @@ class Worth:
     chosen: dict[str, dict[str, float]]
 
     def saved(self, habits):
-        """Find what a tag saves on this box in a year, beside readings alone [min].
+        """Find what a tag saves on this box in a year, beside readings alone [s].
 
         Parameters
         ----------
@@ -108,10 +109,10 @@ class Worth:
         Returns
         -------
         float
-            In minutes of work; negative where the writing takes more than the tag saves.
+            In time of work; negative where the writing takes more than the tag saves.
         """
         a_call = self.taken[NO_TAG].worth - self.taken[TAG].worth
-        return habits.calls * (a_call - habits.tagging_minutes)
+        return habits.calls * (a_call - habits.tagging_time)
 
 
 @dataclass(frozen=True, eq=False)
