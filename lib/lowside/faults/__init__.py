@@ -22,9 +22,14 @@ from .instruments import ALL as READINGS
 from .instruments import Reading, errors, read
 from .instruments import get as reading
 from .shifts import (
+    CLEAR,
+    NOTHING,
+    PUBLISHED_KIND,
+    SEEN,
     SignTable,
     Sweep,
     cabinet_sweep,
+    cabinet_table,
     like_published,
     published,
     sign_table,
@@ -35,8 +40,12 @@ from .situation import Family, Situation, sound
 
 __all__ = [
     "ALL",
+    "CLEAR",
     "KEYS",
+    "NOTHING",
+    "PUBLISHED_KIND",
     "READINGS",
+    "SEEN",
     "Family",
     "Fault",
     "Reading",
@@ -46,6 +55,7 @@ __all__ = [
     "apply",
     "batch",
     "cabinet_sweep",
+    "cabinet_table",
     "errors",
     "fitting",
     "get",

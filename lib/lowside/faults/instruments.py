@@ -57,7 +57,7 @@ ALL = (
     Reading("condenser_air_rise", "air warmed in condenser", "temperature_difference"),
     Reading("current", "compressor current", "current"),
     Reading("power", "compressor power", "power"),
-    Reading("capacity", "cooling", "capacity", direct=False),
+    Reading("capacity", "cooling", "heat_flow", direct=False),
 )
 _BY_KEY = {reading.key: reading for reading in ALL}
 KEYS = tuple(_BY_KEY)

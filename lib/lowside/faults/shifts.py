@@ -19,6 +19,7 @@ NOTHING = 0.1  # instrument errors: less is called "the same"
 SEEN = 1.0  # instrument errors: more shows on an honest instrument
 CLEAR = 3.0  # instrument errors
 STEPS = 20
+PUBLISHED_KIND = "published kind"
 PLAIN_BORE = 1.0e-3  # [m]
 PLAIN_CHARGE = 0.050  # [kg]
 
@@ -109,6 +110,8 @@ class SignTable:
 
     Attributes
     ----------
+    situation : Situation
+        Without faults.
     faults : tuple of Fault
     severities : tuple of float
         [SI of each fault's kind]
@@ -119,6 +122,7 @@ class SignTable:
         the box does not run. [-]
     """
 
+    situation: Situation
     faults: tuple
     severities: tuple
     points: object
@@ -137,8 +141,28 @@ class SignTable:
         dict of str to float
             By the readings' keys, in errors of their instruments. [-]
         """
-        place = [fault.key for fault in self.faults].index(key)
+        place = self._place(key)
         return {name: float(sizes[place]) for name, sizes in self.sizes.items()}
+
+    def read(self, key=None):
+        """Read the box with one fault, or sound.
+
+        Parameters
+        ----------
+        key : str, optional
+            Of the fault.
+
+        Returns
+        -------
+        dict of str to float
+            From `read`. [SI of each kind]
+        """
+        point = self.points.at(0 if key is None else self._place(key) + 1)
+        readings = read(self.situation.box.refrigerant, point)
+        return {name: float(value) for name, value in readings.items()}
+
+    def _place(self, key):
+        return [fault.key for fault in self.faults].index(key)
 
     def against_published(self):
         """Hold the table against the published signs.
@@ -255,7 +279,38 @@ def sign_table(situation, severities=None):
         name: np.where(runs, (readings[name][1:] - readings[name][0]) / off[name], np.nan)
         for name in KEYS
     }
-    return SignTable(faults, how_bad, points, sizes)
+    return SignTable(situation, faults, how_bad, points, sizes)
+
+
+@lru_cache(maxsize=64)
+def cabinet_table(name, ambient_temperature=None):
+    """Put every fault that fits into one of the cabinets, one at a time.
+
+    Parameters
+    ----------
+    name : str
+        One of ``system.cabinets.names()``, or `PUBLISHED_KIND` for `like_published`.
+    ambient_temperature : float, optional
+        Air entering the condenser; as designed if not given. [K]
+
+    Returns
+    -------
+    SignTable
+        Kept: ask as often as you like.
+
+    Raises
+    ------
+    UnknownName
+        If there is no such cabinet.
+    NoOperatingPoint
+        As `sign_table`.
+    """
+    if name != PUBLISHED_KIND:
+        return sign_table(sound(cabinets.get(name), ambient_temperature=ambient_temperature))
+    plain = like_published()
+    if ambient_temperature is not None:
+        plain = replace(plain, ambient_temperature=ambient_temperature)
+    return sign_table(plain)
 
 
 def word(size):
