@@ -125,8 +125,8 @@ CARD = JobCard(
     cautions=(
         "Glasses and gloves: liquid freezes eyes and skin. Mind fan blades and live terminals.",
         "Flammable refrigerant: detector running, air moving, no ignition source near.",
-        "The stem can leak when its cap is off; never unscrew it past its stop. Some have none: "
-        "count turns.",
+        "The stem can leak when its cap is off; never unscrew it past its stop; some "
+        "have none, so count turns.",
         "Too little superheat sends liquid into the compressor. When in doubt, clockwise.",
     ),
     steps=(

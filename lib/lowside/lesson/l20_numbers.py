@@ -156,8 +156,8 @@ def colder():
     box = hall.box(BOX)
     fluid = refrigerants.get(box.refrigerant)
     set_at = box.evaporating_temperature
-    built = valve.bulbs(fluid, set_at, STATIC, FLATNESS, set_at + 10.0)["liquid"]
-    return STATIC, float(valve.opens_at(built, fluid, COLD_CASE))
+    elements, spring = valve.bulbs(fluid, set_at, STATIC, FLATNESS, HIGHEST)
+    return STATIC, float(valve.opens_at(elements["liquid"], fluid, spring, COLD_CASE))
 
 
 @cache

@@ -4,15 +4,13 @@ from __future__ import annotations
 
 from lowside import refrigerants, valve
 
-from . import slips
+from . import l20_numbers, slips
 from .tasks import Slip, Task
 from .tolerance import Tolerance
 
 PANEL = "Three bulbs, one spring"  # its title on the page
 
 _FLUIDS = ("R404A", "R448A", "R449A", "R290", "R134a", "R513A")
-_GAS_ABOVE = 8.0  # [K] that the limit of the gas charge lies above everything asked
-_FLATNESS = 0.92
 _GAUGE = "a gauge or a printed chart is read no finer"
 
 KINDS = {
@@ -271,8 +269,10 @@ def _draw_cold(random):
 
 def _cold(values):
     fluid = refrigerants.get(values.refrigerant)
-    built = valve.bulbs(fluid, values.set_at, values.as_set, _FLATNESS, values.set_at + _GAS_ABOVE)
-    answer = float(valve.opens_at(built["liquid"], fluid, values.cold))
+    elements, spring = valve.bulbs(
+        fluid, values.set_at, values.as_set, l20_numbers.FLATNESS, l20_numbers.HIGHEST
+    )
+    answer = float(valve.opens_at(elements["liquid"], fluid, spring, values.cold))
     return {"answer": answer, "gap": answer - values.as_set}
 
 

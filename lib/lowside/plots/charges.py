@@ -15,7 +15,7 @@ from lowside.plots.canvas import Background, LiveFigure
 from lowside.plots.layout import Spot
 from lowside.plots.marks import Line, Markers, Still, Text
 from lowside.plots.pagework import add_axes, add_page, user_ticks, word
-from lowside.valve import bulbs, opens_at, spring_pressure
+from lowside.valve import bulbs, opens_at
 
 SIZE = WIDTH, HEIGHT = 760, 440
 LEFT = (62, 66, 350, 372)  # [px] left, top, right, bottom of the chart of pressures
@@ -62,14 +62,14 @@ def charges_figure(show, refrigerant, charge, set_at, static, evaporating, flatn
         For conditions outside the refrigerant's range.
     UnknownName
         If there is no such refrigerant.
-    NoOperatingPoint
-        If the charge cannot open so early.
     """
     fluid = refrigerants.get(refrigerant)
     setting = refrigerant, set_at, static, flatness, highest
-    built = bulbs(fluid, *setting[1:])
-    superheats = {name: float(opens_at(one, fluid, evaporating)) for name, one in built.items()}
-    chosen = built[charge]
+    elements, spring = bulbs(fluid, *setting[1:])
+    superheats = {
+        name: float(opens_at(element, fluid, spring, evaporating))
+        for name, element in elements.items()
+    }
     numbers = {
         "refrigerant": refrigerant,
         "charge": charge,
@@ -79,11 +79,11 @@ def charges_figure(show, refrigerant, charge, set_at, static, evaporating, flatn
         "highest": highest,
         "evaporating": evaporating,
         "pressure": float(fluid.dew_pressure(evaporating)),
-        "spring": float(spring_pressure(chosen, fluid)),
+        "spring": float(spring),
         "superheat": superheats[charge],
         **{f"of_{name}": value for name, value in superheats.items()},
     }
-    scene = _Scene(show, fluid, built, numbers)
+    scene = _Scene(show, fluid, elements, numbers)
     background = Background.once(
         scene.draw_background, WIDTH, HEIGHT, ("charges", show, refrigerant)
     )
@@ -94,8 +94,8 @@ def charges_figure(show, refrigerant, charge, set_at, static, evaporating, flatn
 class _Scene:
     """What stands still and what moves on one picture."""
 
-    def __init__(self, show, fluid, built, numbers):
-        self.show, self.fluid, self.built, self.n = show, fluid, built, numbers
+    def __init__(self, show, fluid, elements, numbers):
+        self.show, self.fluid, self.elements, self.n = show, fluid, elements, numbers
 
     def draw_background(self, figure):
         show = self.show
@@ -132,14 +132,14 @@ class _Scene:
             Line(bulb, dew + n["spring"], style.MUTED, 1.6, "dotted", axes="pressures"),
         ]
         x = RIGHT[0] - 56
-        for name, built in self.built.items():
+        for name, element in self.elements.items():
             colour, dash = _LOOKS[name]
             chosen = name == n["charge"]
             width = 3.8 if chosen else 2.0
             if chosen:
-                pressure = built.element.pressure(bulb)
+                pressure = element.pressure(bulb)
                 items.append(Line(bulb, pressure, colour, width, dash, axes="pressures"))
-            superheat = opens_at(built, fluid, evaporating)
+            superheat = opens_at(element, fluid, n["spring"], evaporating)
             seen = np.where(superheat <= MOST, superheat, np.nan)
             items.append(Line(evaporating, seen, colour, width, dash))
             items.append(Line([x, x + 30], [HEIGHT - 12] * 2, colour, width, dash, axes="page"))
@@ -214,9 +214,16 @@ def why(start, now, show):
             f"The bulb's line is flatter than the evaporator's, and the spring makes up for it: "
             f"{opens} at {at}, where a liquid charge with the same setting takes {liquid}."
         )
+    where = show.text(now["set_at"], "temperature")
+    said = f"The spring stands for {spring} everywhere, and was set to {set_to} at {where}."
+    if now["evaporating"] < now["set_at"]:
+        return (
+            f"{said} Colder, the bulb's pressure rises less per degree: the same spring takes "
+            f"{opens} at {at}."
+        )
     return (
-        f"The spring stands for {spring} everywhere. In the cold the bulb's pressure rises less "
-        f"per degree, so the same spring takes more superheat: {opens} at {at}, set to {set_to}."
+        f"{said} Warmer, the bulb's pressure rises more per degree: the same spring takes only "
+        f"{opens} at {at}."
     )
 
 

@@ -32,6 +32,7 @@ _KINDS = {
     True: ("external", style.LOW, "solid"),
     False: ("internal", style.HIGH, "dashed"),
 }
+_THIN = 2.0  # [K] of superheat too little to trust: common practice, no published source
 _SHADE = "#F7E6DD"
 _KIND = "temperature_difference"
 
@@ -196,7 +197,7 @@ class _Scene:
         left, _, right, bottom = CHART
         large = {"size": style.LARGE, "bold": True}
         return {"main": chart, "page": add_page(figure, SIZE)}, [
-            word(8, 20, "which pressure does the valve feel?", **large),
+            word(8, 20, "which pressure does it feel?", **large),
             word(left - 46, 20, "superheat that carries the load", **large),
             word(left - 46, 46, show.axis("superheat", _KIND)),
             word(right, bottom + 38, show.axis("evaporating", "temperature"), "end"),
@@ -304,6 +305,12 @@ def why(start, now, show):
             "No superheat is left: liquid runs to the compressor. The spring was let out to make "
             "good for the drop, and the drop has gone with the flow. Turn the stem back in and "
             "give the valve its equaliser line."
+        )
+    if now["superheat"] < _THIN and now["turns"] < 0.0:
+        return (
+            f"Only {reads} of superheat is left. The spring was let out to make good for a drop, "
+            f"and of the drop {drop} are left at this flow: the spring does not follow, and liquid "
+            "is near the compressor."
         )
     if now["external"]:
         return (

@@ -21,15 +21,15 @@ _HOUR = 3600.0  # [s]
 _POWER = 0.8, 2.0  # of the power at the design point
 
 
-def pulling_figure(show, after, **box):
+def pulling_figure(show, share, **box):
     """Draw box air, suction and compressor power over a pull-down.
 
     Parameters
     ----------
     show : Readout
         The reader's units.
-    after : float
-        Time after the start that is looked at. [s]
+    share : float
+        Of the longer pull-down: the time that is looked at. [-]
     **box
         As for `system.limits_compared`.
 
@@ -48,6 +48,7 @@ def pulling_figure(show, after, **box):
         If there is no such refrigerant.
     """
     down, design = limits_compared(**box)
+    after = share * float(down.time[:, -1].max())
     numbers = _numbers(down, design, after, box)
     scene = _Scene(show, down, design, numbers)
     key = "pulling", show, scene.span, scene.limits["air"], scene.limits["suction"]
@@ -151,7 +152,7 @@ class _Scene:
     def marker(self):
         """Draw the time that is looked at, and the values there."""
         n, items = self.n, []
-        at = min(n["after"] / _HOUR, self.span)
+        at = n["after"] / _HOUR
         for name in ROWS:
             low, high = self.limits[name]
             items.append(Line([at, at], [low, high], style.INK, 1.6, axes=name))

@@ -273,8 +273,10 @@ class _Scene:
                 wide = _PER_NEWTON * max(float(force), 0.0)
                 items.append(Bar(x, top, x + wide, top + _BAR, colour, style.INK, axes="page"))
                 if _BOLD * text_width(name, style.SMALL) < wide:
-                    look = {"colour": style.PAPER, "bold": True}
-                    items.append(word(x + wide / 2, top + 15, name, "middle", **look))
+                    ink = style.INK if colour in (_PORT, _SPRING) else style.PAPER
+                    items.append(
+                        word(x + wide / 2, top + 15, name, "middle", colour=ink, bold=True)
+                    )
                 else:
                     beside.append(name)
                 x += wide

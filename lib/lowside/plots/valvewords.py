@@ -275,7 +275,7 @@ def _by_load(start, now, show):
     way = "less" if now["load_share"] < start["load_share"] else "more"
     return (
         f"{way.capitalize()} load needs {way} lift, and {way} opening superheat. Nobody touched "
-        "the spring: static superheat stays."
+        "the spring: the static superheat is not the load's business."
     )
 
 
@@ -305,7 +305,7 @@ def _by_head(start, now, show):
 
 _CAUSES = {
     "turns": _by_stem,
-    "load_share": _by_load,
     "evaporating": _by_evaporating,
+    "load_share": _by_load,
     "condensing": _by_head,
 }

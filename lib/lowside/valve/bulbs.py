@@ -14,16 +14,16 @@ _DIAMETER = 2e-3  # [m]; a balanced port plays no part
 
 
 def bulbs(refrigerant, set_at, static, flatness, highest):
-    """Set one valve with each of the three fillings.
+    """Make the three fillings, and the spring that suits them all where it is set.
 
     Parameters
     ----------
     refrigerant : Refrigerant
         In the evaporator.
     set_at : float
-        Evaporating dew point at which the spring was set. [K]
+        Evaporating dew point at which the spring is set. [K]
     static : float
-        To which static superheat. [K]
+        To which static superheat, the bulb not dry. [K]
     flatness : float
         Slope of the cross charge over that of the dew line. [-]
     highest : float
@@ -31,8 +31,10 @@ def bulbs(refrigerant, set_at, static, flatness, highest):
 
     Returns
     -------
-    dict of str to Valve
+    elements : dict of str to PowerElement
         By filling.
+    spring : float
+        Spring force over the area of the diaphragm. [Pa]
 
     Raises
     ------
@@ -40,9 +42,9 @@ def bulbs(refrigerant, set_at, static, flatness, highest):
         For a setting that no spring or bulb can have.
     """
     port = standard_port(_DIAMETER, balance=1.0)
-    spring = Spring(static_superheat=static, evaporating_temperature=set_at)
+    setting = Spring(static_superheat=static, evaporating_temperature=set_at)
     plain = PowerElement("liquid", refrigerant)
-    limit = float(limit_pressure(port, plain, spring, refrigerant, highest))
+    limit = float(limit_pressure(port, plain, setting, refrigerant, highest))
     elements = {
         "liquid": plain,
         "cross": PowerElement(
@@ -50,18 +52,20 @@ def bulbs(refrigerant, set_at, static, flatness, highest):
         ),
         "gas": PowerElement("gas", refrigerant, limit_pressure=limit),
     }
-    return {name: Valve(port, element, spring) for name, element in elements.items()}
+    return elements, spring_pressure(Valve(port, plain, setting), refrigerant)
 
 
-def opens_at(built, fluid, evaporating):
-    """Superheat at which a valve leaves its seat.
+def opens_at(element, refrigerant, spring, evaporating):
+    """Superheat at which a bulb opens a valve with a balanced port.
 
     Parameters
     ----------
-    built : Valve
-        With a fully balanced port.
-    fluid : Refrigerant
+    element : PowerElement
+        With its filling.
+    refrigerant : Refrigerant
         In the evaporator.
+    spring : float or ndarray
+        Spring force over the area of the diaphragm. [Pa]
     evaporating : float or ndarray
         Dew point. [K]
 
@@ -69,19 +73,24 @@ def opens_at(built, fluid, evaporating):
     -------
     float or ndarray
         [K]
+
+    Raises
+    ------
+    OutOfRange
+        If the evaporating temperature lies outside the refrigerant's range, or no bulb
+        temperature gives the pressure that is needed.
     """
-    closing = fluid.dew_pressure(evaporating) + spring_pressure(built, fluid)
-    return built.element.temperature(closing) - evaporating
+    return element.temperature(refrigerant.dew_pressure(evaporating) + spring) - evaporating
 
 
-def spring_pressure(built, fluid):
+def spring_pressure(valve, refrigerant):
     """Spring force over the area of the diaphragm.
 
     Parameters
     ----------
-    built : Valve
+    valve : Valve
         As set.
-    fluid : Refrigerant
+    refrigerant : Refrigerant
         In the evaporator.
 
     Returns
@@ -94,4 +103,4 @@ def spring_pressure(built, fluid):
     NoOperatingPoint
         As `preload`.
     """
-    return preload(built, fluid) / built.element.diaphragm_area
+    return preload(valve, refrigerant) / valve.element.diaphragm_area

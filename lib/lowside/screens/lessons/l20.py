@@ -17,7 +17,6 @@ QUARTER_TURN = 0.25
 DROP = 0.0, 2.0e5  # [Pa]
 DROP_STEP = 5.0e3  # [Pa]
 LIMITS = 251.15, 273.15  # [K]
-_LOOK, _LONGEST, _QUARTER = 1800.0, 43200.0, 900.0  # [s]
 
 
 def as_planned():
@@ -102,12 +101,12 @@ def explore(reader):
 
     controls = [
         slider("turns", "Stem, turns clockwise", "number", TURNS, QUARTER_TURN),
-        slider("load_share", "Load, of design", "ratio", (0.1, 1.6), 0.05),
+        slider("load_share", "Load, of design", "ratio", (0.1, 2.0), 0.05),
         slider("evaporating", "Evaporating", "temperature", EVAPORATING),
         slider("condensing", "Condensing", "temperature", CONDENSING),
         Choice("balanced", "Port is", [("conventional", False), ("balanced", True)]),
         Choice("held", "The bulb", [("settles by itself", False), ("is held by hand", True)]),
-        slider("superheat", "Superheat, by hand", "temperature_difference", (0.0, 16.0)),
+        slider("superheat", "Superheat, if held", "temperature_difference", (0.0, 16.0)),
         Choice("refrigerant", "Refrigerant", refrigerants.NAMES, start["refrigerant"]),
     ]
 
@@ -192,7 +191,7 @@ def equalise(reader):
         examples={
             "With its line": {**start, "external": True},
             "A plain coil": {**start, "drop": 2.0e4},
-            "Stem let out": {**start, "drop": 3.0e4, "turns": -1.0, "load_share": 0.3},
+            "Stem let out": {**start, "drop": 5.0e4, "turns": -1.5, "load_share": 0.3},
         },
         lead="What gauges would say, and the superheat it takes",
     )
@@ -210,7 +209,7 @@ def pull(reader):
     return Panel(
         step,
         [
-            Slider("after", "Look after", "hours", _LOOK, 0.0, _LONGEST, _QUARTER),
+            Slider("share", "Look at, of the way", "ratio", 0.2, 0.0, 1.0, 0.01),
             Slider("highest", "Limit (evaporating)", "temperature", start["highest"], *LIMITS),
             Slider("warm", "Box air at the start", "temperature", start["warm"], 258.15, 298.15),
             Slider("steel", "Racks and walls, as steel", "goods", start["steel"], 500.0, 6000.0),
