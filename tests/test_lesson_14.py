@@ -38,16 +38,6 @@ def test_lesson_is_complete():
     assert lesson.gaps(LESSON) == []
 
 
-@every_reader
-def test_every_text_is_worded(show):
-    texts = [LESSON.call, *LESSON.notes.values(), *LESSON.leaves_out, LESSON.card.text(show)]
-    texts += [p.because for p in LESSON.predictions] + [text for _, text in LESSON.readings]
-    for text in texts:
-        said = LESSON.say(text, show)
-        assert "{" not in said
-        assert not NOT_A_NUMBER.search(said), said
-
-
 def test_what_the_predictions_say_is_computed():
     outcomes = {p.key: p.outcome() for p in LESSON.predictions}
     assert outcomes == {"largest": "shell", "newcomer": "longer", "measure": "curtain"}

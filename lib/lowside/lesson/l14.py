@@ -160,6 +160,7 @@ def quantities():
         "saves_fans": (saved["fans"], "heat_flow"),
         "saves_cool": (saved["cool"], "heat_flow"),
         "breath": (float(today.breathing), "heat_flow"),
+        "jump": (load.LARGE_DIFFERENCE, "temperature_difference"),
         "spread": (load.SPREAD, "temperature_difference"),
     }
 
@@ -305,7 +306,7 @@ CARD = JobCard(
         "Add up a day. Add {margin}. Divide by {run_time}, with heater defrost by {run_heater}.",
         "What humidity do the goods want? From it the difference, and the coil's temperature.",
         "Compare with the machine at that temperature on the hottest day. Too small? First door, "
-        "warm goods and walls; then iron.",
+        "warm goods and walls; then a bigger machine.",
         "Write it down: load, temperatures, date, name. Next to the valve's tag.",
     ),
     quantities={
@@ -368,9 +369,10 @@ LESSON = Lesson(
         Source("Heat of people", "ASHRAE Handbook, Refrigeration", MEMORY),
         Source(
             "Temperature difference by humidity",
-            "Hundy, Trott and Welch, 4th ed., p. 135; the ends of the table common practice",
+            "Hundy, Trott and Welch, 4th ed., p. 135",
             READ,
         ),
+        Source("The humidity at both ends of that table", "what is taught", PRACTICE),
         Source("Running hours, margin, share of the defrost heat", "what is taught", PRACTICE),
         Source(
             "Loads, the day, the humidity",
@@ -383,7 +385,7 @@ LESSON = Lesson(
         "The door is the roughest number: real doorways differ from the equation by a third. It "
         "takes the flow of a room that stays cold; a small room warms up while the door is open "
         "and then takes in less, so long openings are overstated. The published factor for real "
-        "doorways jumps where the difference between outside and inside passes 11 K (20 °F).",
+        "doorways jumps where the difference between outside and inside passes {jump}.",
         "Breath of produce differs by a factor of two between sorts, and is taken at the room's "
         "temperature: warm goods breathe harder while they cool.",
         "Sun on walls and roof, heat that walls store, gaps in tired gaskets, fork-lift trucks.",
@@ -394,7 +396,8 @@ LESSON = Lesson(
         "Foods freeze over several degrees; here all at one. The sum is right, the moment is not.",
         "Sources differ by about {spread} on the temperature difference for a humidity; air "
         "speed and how full the room is count as well.",
-        "The machine's capacity is taken as the same all day; on a hot afternoon it is less.",
+        "The machine's capacity is taken as the same all day; on a hot afternoon it is less. It "
+        "belongs to one evaporating temperature: at a freezer's the same machine moves far less.",
     ),
     next="20",
     quantities=quantities,

@@ -20,7 +20,7 @@ Not modelled: sun on walls, the heat that walls store, doors that leak while shu
 
 from .air import MoistAir, humidity_floor
 from .day import Day, Timetable, through_the_day
-from .door import DAY, PROTECTION, Door
+from .door import DAY, LARGE_DIFFERENCE, PROTECTION, Door
 from .goods import Food, Goods, food, foods
 from .humidity import SPREAD, air_difference, evaporating_temperature, humidity_held, table
 from .room import (
@@ -37,6 +37,7 @@ from .walls import Wall, conductivity, materials, still_air
 
 __all__ = [
     "DAY",
+    "LARGE_DIFFERENCE",
     "MARGIN",
     "PROTECTION",
     "RUN_TIMES",

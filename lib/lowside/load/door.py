@@ -20,7 +20,7 @@ DAY = 24.0 * units.HOUR  # [s]
 PROTECTION = {"nothing": 0.0, "air curtain": 0.5, "strip curtain": 0.9}
 
 _COEFFICIENT = 0.221
-_LARGE_DIFFERENCE = 11.0  # [K]
+LARGE_DIFFERENCE = 11.0  # [K] outside less inside, where the flow factor jumps
 _FLOW_FACTORS = 1.1, 0.8  # real over established flow: up to that difference, and above it
 
 
@@ -79,7 +79,7 @@ class Door:
         fall = np.sqrt((1.0 - ratio) * units.STANDARD_GRAVITY * self.height)
         established = _COEFFICIENT * self.width * self.height * inside.dry_density * fall * squeeze
         small, large = _FLOW_FACTORS
-        factor = np.where(difference > _LARGE_DIFFERENCE, large, small)
+        factor = np.where(difference > LARGE_DIFFERENCE, large, small)
         return established * factor * (1.0 - self.protection)
 
     def gain(self, inside, outside):

@@ -67,7 +67,9 @@ def room_figure(show, capacity, run_time, **values):
 
 def picture(show):
     """Draw the room of the call as it is used today."""
-    return room_figure(show, **as_found())
+    drawn = room_figure(show, **as_found())
+    drawn.readings = ()  # an account, and no gauge readings
+    return drawn
 
 
 def explore(reader):
