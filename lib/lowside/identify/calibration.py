@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .looks import TESTS, look
+from .looks import look
 from .posterior import Belief, prior, weigh
 
 LEVEL = 0.8
@@ -71,11 +71,8 @@ def calibrate(library, combinations, valves=2000, seed=2026):
     tests = tuple(library.seen)
     errors = library.instruments.errors(tests, random, valves)
     ports = library.sizes[place]
-    read = {
-        test: look(library.site, ports, hardware, library.unknowns, TESTS[test]).readings
-        + errors[test]
-        for test in tests
-    }
+    seen = look(library.site, ports, hardware, library.unknowns, tests)
+    read = {test: seen[test].readings + errors[test] for test in tests}
     return {
         combination: _judged(library, place, {test: read[test] for test in combination})
         for combination in combinations

@@ -10,7 +10,6 @@ from lowside import units
 from lowside.errors import require
 
 from .hardware import Unknowns
-from .looks import TESTS
 from .suspects import see
 
 MINUTE = units.HOUR / 60.0  # [s]
@@ -127,7 +126,8 @@ def holding(site, sizes, holes, load):
     """
     unknowns = Unknowns()
     as_believed = np.zeros(unknowns.count)
-    seen = see(site, sizes, np.asarray(holes)[:, None], as_believed, unknowns, TESTS["running"])
+    below = np.asarray(holes)[:, None]
+    seen = see(site, sizes, below, as_believed, unknowns, ("running",))["running"]
     return seen.accepted & (seen.capacity >= HOLDS * load)
 
 

@@ -95,7 +95,15 @@ TESTS = {
 
 @dataclass(frozen=True)
 class HeldValve(valve.Valve):
-    """A valve whose bulb is off the line, in a hand at `HAND`."""
+    """A valve whose bulb may be off the line, in a hand at `HAND`.
+
+    Parameters
+    ----------
+    held : bool or ndarray of bool
+        Whether it is.
+    """
+
+    held: bool | np.ndarray = True
 
     def sensed_temperature(self, line_temperature, air_temperature):
         """Temperature of the bulb [K].
@@ -103,13 +111,14 @@ class HeldValve(valve.Valve):
         Parameters
         ----------
         line_temperature, air_temperature : float or ndarray
-            Of the line and of the air, which the bulb does not feel. [K]
+            Of the line and of the air, which a held bulb does not feel. [K]
 
         Returns
         -------
         float or ndarray
         """
-        return np.full_like(line_temperature, HAND)
+        on_the_line = super().sensed_temperature(line_temperature, air_temperature)
+        return np.where(self.held, HAND, on_the_line)
 
 
 @dataclass(frozen=True)
@@ -179,8 +188,8 @@ class Seen:
         return (1.0 - self.quality) * self.mass_flow
 
 
-def look(site, sizes, drawn, unknowns, test, strainer=None):
-    """Make a test on valves of given sizes in given hardware.
+def look(site, sizes, drawn, unknowns, tests, strainer=None):
+    """Make tests on valves of given sizes in given hardware, all in one batch.
 
     Parameters
     ----------
@@ -192,15 +201,16 @@ def look(site, sizes, drawn, unknowns, test, strainer=None):
         Deviations of the hardware, in standard deviations.
     unknowns : Unknowns
         How large one is.
-    test : Test
-        What is done.
+    tests : sequence of str
+        What is done, keys of ``TESTS``.
     strainer : float or ndarray, optional
         Resistance of the strainer: drop over the square of the flow; by default it is clear.
         [Pa s2/kg2]
 
     Returns
     -------
-    Seen
+    dict of str to Seen
+        By test.
 
     Raises
     ------
@@ -208,22 +218,28 @@ def look(site, sizes, drawn, unknowns, test, strainer=None):
         For conditions outside the refrigerant's range.
     """
     box = low_side(site, sizes, drawn, unknowns)
-    if test.turns:
-        turned = _per_turn(site) * test.turns * (1.0 + unknowns.stem * drawn[..., STEM])
-        static = np.maximum(box.valve.spring.static_superheat - turned, 0.0)
-        spring = replace(box.valve.spring, static_superheat=static)
-        box = replace(box, valve=replace(box.valve, spring=spring))
-    if test.warmed:
-        box = replace(box, valve=HeldValve(**vars(box.valve)))
+    clear = 0.0 if strainer is None else strainer
+    axes = len(np.broadcast_shapes(np.shape(sizes), drawn.shape[:-1], np.shape(clear)))
+    air, condensing, turns, held = (
+        np.array([getattr(TESTS[test], name) for test in tests]).reshape(-1, *(1,) * axes)
+        for name in ("air", "condensing", "turns", "warmed")
+    )
+    spring = box.valve.spring
+    turned = _per_turn(site) * turns * (1.0 + unknowns.stem * drawn[..., STEM])
+    spring = replace(spring, static_superheat=np.maximum(spring.static_superheat - turned, 0.0))
+    box = replace(box, valve=HeldValve(**{**vars(box.valve), "spring": spring}, held=held))
     conditions = (
-        site.air_temperature + test.air,
-        site.condensing_temperature + test.condensing,
+        site.air_temperature + air,
+        site.condensing_temperature + condensing,
         site.subcooling,
     )
     if strainer is None:
-        return _seen(box.refrigerant, solve_low_side(box, *conditions), 0.0)
-    first = strainer * site.normal.mass_flow**2
-    return _seen(box.refrigerant, *through_strainer(box, conditions, strainer, first))
+        point, drop = solve_low_side(box, *conditions), 0.0
+    else:
+        first = strainer * site.normal.mass_flow**2
+        point, drop = through_strainer(box, conditions, strainer, first)
+    seen = _seen(box.refrigerant, point, drop)
+    return {test: seen.at(place) for place, test in enumerate(tests)}
 
 
 def _per_turn(site):

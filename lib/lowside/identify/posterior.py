@@ -219,6 +219,8 @@ class Library:
         Hardware, in standard deviations.
     seen : dict of str to Seen
         By test, arrays of shape (s, n).
+    kept : dict
+        What was worked out before, by tests and suspect.
     """
 
     site: Site
@@ -227,7 +229,7 @@ class Library:
     instruments: Instruments
     drawn: np.ndarray
     seen: dict
-    _kept: dict = field(default_factory=dict, repr=False)
+    kept: dict = field(default_factory=dict, repr=False)
 
     def log_likelihood(self, readings):
         """Log-likelihood of every size.
@@ -289,9 +291,9 @@ class Library:
     def _clouds(self, tests, place):
         """Draws of one size by the pattern of tests in which the pin stands at its stop."""
         key = tests, place
-        if key not in self._kept:
-            self._kept[key] = list(self._made(tests, place))
-        return self._kept[key]
+        if key not in self.kept:
+            self.kept[key] = list(self._made(tests, place))
+        return self.kept[key]
 
     def _made(self, tests, place):
         errors = self.instruments.covariance(tests)
@@ -370,5 +372,5 @@ def simulate(
     unknowns, instruments = unknowns or Unknowns(), instruments or Instruments()
     sizes = site.sizes() if sizes is None else np.asarray(sizes, dtype=float)
     drawn = math.sqrt(1.0 - CLOUD) * deviations(draws, unknowns, seed)
-    seen = {test: look(site, sizes[:, None], drawn, unknowns, TESTS[test]) for test in tests}
+    seen = look(site, sizes[:, None], drawn, unknowns, tests)
     return Library(site, sizes, unknowns, instruments, drawn, seen)

@@ -12,7 +12,6 @@ from lowside.errors import require
 
 from .decision import HOLDS, MINUTE, OPEN, PLANS, Outcome, outcomes
 from .hardware import Unknowns, deviations
-from .looks import TESTS
 from .posterior import CLOUD, Belief, Instruments, Library
 from .suspects import before, see
 
@@ -240,7 +239,7 @@ def rehearse(site, load, calls=CALLS, seed=26):
     )
     who, hardware = (np.concatenate(each) for each in zip(*parts, strict=True))
     strainer, port = np.divmod(who, len(sizes))
-    seen = see(site, sizes[port], holes[strainer], hardware, unknowns, TESTS[RUNNING])
+    seen = see(site, sizes[port], holes[strainer], hardware, unknowns, (RUNNING,))[RUNNING]
     ends = np.cumsum([len(part) for part, _ in parts])
     known, called, believed = (
         seen.at(slice(end - len(part), end)) for end, (part, _) in zip(ends, parts, strict=True)

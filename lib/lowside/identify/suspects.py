@@ -10,7 +10,7 @@ import numpy as np
 from lowside.errors import LowsideError, require
 
 from .hardware import STRAINER_HOLE, Unknowns, deviations
-from .looks import TESTS, Seen, look
+from .looks import Seen, look
 from .posterior import CLOUD, Belief, Instruments, Library, prior, weigh
 from .strainer import strainer_resistance
 
@@ -198,10 +198,7 @@ def line_up(
     sizes = site.sizes() if sizes is None else np.asarray(sizes, dtype=float)
     holes = holes_for(sizes) if holes is None else np.asarray(holes, dtype=float)
     drawn = math.sqrt(1.0 - CLOUD) * deviations(draws, unknowns, seed)
-    seen = {
-        test: see(site, sizes[:, None], holes[:, None, None], drawn, unknowns, TESTS[test])
-        for test in tests
-    }
+    seen = see(site, sizes[:, None], holes[:, None, None], drawn, unknowns, tests)
     suspects = len(holes) * len(sizes)
     flat = {test: found.reshape(suspects, draws) for test, found in seen.items()}
     ports = np.tile(sizes, len(holes))
@@ -209,7 +206,7 @@ def line_up(
     return Lineup(library, sizes, holes)
 
 
-def see(site, sizes, holes, drawn, unknowns, test):
+def see(site, sizes, holes, drawn, unknowns, tests):
     """Look at valves behind strainers, clear ones included.
 
     Parameters
@@ -222,25 +219,34 @@ def see(site, sizes, holes, drawn, unknowns, test):
         Hardware.
     unknowns : Unknowns
         Spread of the hardware.
-    test : Test
-        What is done.
+    tests : sequence of str
+        What is done, keys of ``TESTS``.
 
     Returns
     -------
-    Seen
-        Of the broadcast shape.
+    dict of str to Seen
+        By test, of the broadcast shape.
     """
     shape = np.broadcast_shapes(np.shape(sizes), np.shape(holes), drawn.shape[:-1])
     ports, left = (np.broadcast_to(array, shape) for array in (sizes, holes))
     hardware = np.broadcast_to(drawn, (*shape, drawn.shape[-1]))
     clear = np.isinf(left)
-    parts = [(clear, look(site, ports[clear], hardware[clear], unknowns, test))]
+    parts = []
+    if clear.any():
+        parts.append((clear, look(site, ports[clear], hardware[clear], unknowns, tests)))
     if not clear.all():
         plugged = ~clear
         spread = np.exp(unknowns.strainer_hole * hardware[plugged][..., STRAINER_HOLE])
         resistance = strainer_resistance(site, left[plugged] * spread)
-        shown = look(site, ports[plugged], hardware[plugged], unknowns, test, resistance)
+        shown = look(site, ports[plugged], hardware[plugged], unknowns, tests, resistance)
         parts.append((plugged, shown))
+    return {
+        test: _together(shape, [(where, part[test]) for where, part in parts]) for test in tests
+    }
+
+
+def _together(shape, parts):
+    """Put looks back to the places from which they were taken."""
     whole = {}
     for field in fields(Seen):
         first = getattr(parts[0][1], field.name)

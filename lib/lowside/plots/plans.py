@@ -54,7 +54,7 @@ def plans_figure(show, ways, costs, title):
             f"{way[0].upper()}{way[1:]}: least is expected of “{PLANS[chosen[way]]}”, "
             f"{_time(show, taken.time)} of work, "
             f"{show.text(taken.refrigerant, 'mass')} of refrigerant handled, "
-            f"{show.text(taken.food, 'mass')} of food lost; all of it worth "
+            f"{show.text(taken.food, 'goods')} of food lost; all of it worth "
             f"{_time(show, taken.worth)} of work."
         )
     return LiveFigure(
@@ -95,7 +95,7 @@ def why(start, now, show):
 
 
 def _time(show, time):
-    return show.text(time, "time")
+    return show.text(time, "minutes")
 
 
 def _top(block, row):
@@ -152,7 +152,7 @@ def _bar(show, outcome, costs, top, end, least):
     for name, text in (
         ("time", _time(show, outcome.time)),
         ("refrigerant", show.text(outcome.refrigerant, "mass")),
-        ("food", show.text(outcome.food, "mass")),
+        ("food", show.text(outcome.food, "goods")),
     ):
         yield word(COLUMNS[name], top + 16, text, "end", style.SMALL, colour, bold=least)
     if least:

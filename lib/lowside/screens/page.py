@@ -9,8 +9,6 @@ module with two dicts of functions, each with the main one first::
 
 from __future__ import annotations
 
-import base64
-import html
 from importlib import import_module
 
 import ipywidgets as widgets
@@ -21,7 +19,7 @@ from lowside.screens import questions
 from lowside.screens.links import FRONT, linked
 from lowside.screens.panel import Picture
 from lowside.screens.reader import OwnNumber, Units
-from lowside.screens.sheet import listed, paragraph, strip
+from lowside.screens.sheet import download, listed, paragraph, strip
 from lowside.screens.text import Words
 
 #: Stands on top of a page that no kernel runs, and goes when one does.
@@ -170,7 +168,8 @@ class Page:
 
         def write(show):
             body = card.html(show)
-            save.value = _download(body, f"On the job: {card.title}", f"job-card-{number}.html")
+            title, name = f"On the job: {card.title}", f"job-card-{number}.html"
+            save.value = download(body, title, name, "Save this card to print it")
             return body, card.text(show)
 
         return Words(write, self.units, [save])
@@ -242,14 +241,3 @@ def _plain(parts):
         lines += [heading if heading.endswith(".") else f"{heading}:"]
         lines += [f"  - {item}" for item in items]
     return "\n".join(lines)
-
-
-def _download(body, title, name):
-    page = (
-        '<!doctype html><html lang="en"><meta charset="utf-8">'
-        f"<title>{html.escape(title)}</title><body>{body}</body></html>"
-    )
-    data = base64.b64encode(page.encode("utf-8")).decode("ascii")
-    return (
-        f'<a download="{name}" href="data:text/html;base64,{data}">Save this card to print it</a>'
-    )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 import html
 
 from lowside.plots import style
@@ -170,3 +171,27 @@ def listed(heading, lines, tag="ul"):
     head = f"<b>{html.escape(heading)}</b>" if heading else ""
     items = "".join(f"<li>{html.escape(line)}</li>" for line in lines)
     return f'<div class="lowside-list">{head}<{tag}>{items}</{tag}></div>'
+
+
+def download(body, title, name, words):
+    """Return a link that saves a piece of HTML as a page of its own.
+
+    Parameters
+    ----------
+    body : str
+        HTML, complete with its style.
+    title, name : str
+        Of the page; of the file.
+    words : str
+        What the link says.
+
+    Returns
+    -------
+    str
+    """
+    page = (
+        '<!doctype html><html lang="en"><meta charset="utf-8">'
+        f"<title>{html.escape(title)}</title><body>{body}</body></html>"
+    )
+    data = base64.b64encode(page.encode("utf-8")).decode("ascii")
+    return f'<a download="{name}" href="data:text/html;base64,{data}">{html.escape(words)}</a>'
