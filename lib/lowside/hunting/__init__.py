@@ -19,7 +19,7 @@ Not modelled: friction of the pin, uneven circuits of a coil, slugs of oil or li
 (the liquid arrives as given), the box's air, which keeps its temperature during a swing.
 """
 
-from .bulb import BARE, INSULATED, LOOSE, STRAPPED, Bulb, Feeling, Pipe, feel
+from .bulb import BARE, INSULATED, LOOSE, STRAPPED, STREAM_HALF_ANGLE, Bulb, Feeling, Pipe, feel
 from .circuit import ACTING, FLOODED, SHUT, WIDE_OPEN, Circuit, at_rest
 from .least import LeastSuperheat, least_stable_superheat
 from .linear import Loop, gain_margin
@@ -35,6 +35,7 @@ __all__ = [
     "LOOSE",
     "SHUT",
     "STRAPPED",
+    "STREAM_HALF_ANGLE",
     "WIDE_OPEN",
     "Bulb",
     "Circuit",

@@ -53,7 +53,13 @@ class Circuit:
 
     @property
     def superheat(self):
-        """Of the gas in the line, at rest [K]."""
+        """Of the gas at the bulb, at rest, as a clamp beside it reads it [K]."""
+        gas = self.chilled(self.flows.gas_temperature, self.evaporating_temperature)
+        return gas - self.evaporating_temperature
+
+    @property
+    def coil_superheat(self):
+        """Of the gas leaving the coil, at rest [K]."""
         return self.flows.gas_temperature - self.evaporating_temperature
 
     @property
@@ -72,7 +78,7 @@ class Circuit:
         plant = self.plant
         row = plant.coil.at(self.evaporating_temperature)
         boiling = (1.0 - plant.quality) * min(self.wet_share, 1.0) * row[FULL] * plant.latent_heat
-        return boiling + self.flows.pumped * row[HEAT] * self.superheat
+        return boiling + self.flows.pumped * row[HEAT] * self.coil_superheat
 
     @property
     def state(self):

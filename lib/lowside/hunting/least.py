@@ -19,7 +19,7 @@ class LeastSuperheat:
     Parameters
     ----------
     static_superheat, superheat : float
-        Setting of the spring, and what the clamp reads with it. [K]
+        Setting of the spring, and what leaves the coil with it. [K]
     capacity : float
         Cooling there. [W]
     """
@@ -69,4 +69,4 @@ def least_stable_superheat(box, air_temperature, condensing_temperature, *, marg
         calm = with_setting(middle).margin >= margin
         low, high = (low, middle) if calm else (middle, high)
     found = with_setting(high)
-    return LeastSuperheat(high, found.superheat, found.capacity)
+    return LeastSuperheat(high, found.coil_superheat, found.capacity)

@@ -16,7 +16,7 @@ from lowside.errors import require
 
 STEP = 1.0  # [s] at most
 LONGEST = 4 * 3600.0  # [s]
-HAND = 2.0  # [K] that a hand around the bulb warms it, at the start
+HAND = 1.0  # [K] that a hand around the bulb warms it, at the start
 
 
 @dataclass(frozen=True)
@@ -28,7 +28,7 @@ class Trace:
     time : ndarray, shape (n,)
         [s]
     superheat : ndarray, shape (n,)
-        Of the gas in the line over the dew point of the gauge, as a quick clamp would read it. [K]
+        Of the pipe beside the bulb over the dew point of the gauge, as a quick clamp reads it. [K]
     suction_pressure : ndarray, shape (n,)
         [Pa]
     evaporating_temperature, bulb_temperature : ndarray, shape (n,)
@@ -101,7 +101,7 @@ def swing(circuit, duration=900.0, hand=HAND, step=STEP):
     stream, pipe, around = feeling.stream_share, feeling.pipe_share, circuit.around
     lags = [_lag(lag, step) for lag in (plant.wall_lag, *feeling.lags)]
     on_the_way = [gas] * (late + 1)
-    wall_in = wall = gas
+    wall_in = wall = circuit.chilled(gas, evaporating)
     felt_in = middle = felt = bulb
     # What the hand left in the bulb fades as the bulb does.
     extra, fade = hand, math.exp(-step / feeling.lags[0])
