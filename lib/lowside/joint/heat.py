@@ -30,6 +30,7 @@ _LINE_CELLS, _LINE_GROWTH = 16, 1.25
 _STUB_CELL, _STUB_CELLS = 3e-3, (8, 40)  # [m], fewest and most
 _SETTLED, _WARMS = 20.0, 0.5  # [s], [K] a body that warms by less in that time has settled
 _NEVER_LONGER = 900.0  # [s]
+_NO_WATER = 1e-12  # [kg] in a cell without any, so that nothing is divided by zero
 
 
 @dataclass(frozen=True)
@@ -229,55 +230,42 @@ class _March:
         water = 0.0 if setup.wrap is None else setup.wrap.water * wet / wet.sum()
         self.water = np.broadcast_to(water, shape).copy()
         self.water_temperature = np.full(shape, setup.ambient)
-        self.flows_at = np.full(len(stays), np.nan)
-        self.peak = np.full(len(stays), setup.ambient)
-        self.peak_at = np.zeros(len(stays))
-        self.noted, self.grown_at = self.peak, self.peak_at
+        self.now, self.flows_at = 0.0, np.nan
+        self.leaves = np.full(len(stays), GIVE_UP)
         self.heats = np.zeros(4)  # flame, air, wrap, boiled water: of the first column
-        self.kept = [self.temperature[:, 0]]
+        self.kept, self.bodies = [self.temperature[:, 0]], [self.temperature[-1]]
 
     def run(self):
-        """Step until every body has passed its peak."""
-        now = 0.0
-        while now < _NEVER_LONGER and self._goes_on(now):
-            self._take_step(now)
-            now += self.step
+        """Step until every torch has left and every body has passed its peak."""
+        steps = round(_SETTLED / self.step)
+        while self.now < _NEVER_LONGER:
+            for _ in range(steps):
+                self._take_step()
+            bodies = np.array(self.bodies)
+            warms = bodies[-steps:].max(axis=0) > bodies[:-steps].max(axis=0) + _WARMS
+            if self.now >= self.leaves.max() + _SETTLED and not warms.any():
+                return
 
-    def _goes_on(self, now):
-        """Whether some torch is still on, or some body still warms."""
-        return np.any(now < np.maximum(self._leaves(), self.grown_at) + _SETTLED)
-
-    def _leaves(self):
-        return np.where(np.isnan(self.flows_at), GIVE_UP, self.flows_at + self.stays)
-
-    def _take_step(self, now):
-        cells, joint = self.cells, self.cells.joint
-        air = self._to_air()
-        wrap = self._to_wrap()
-        before = cells.capacity[:, None] * self.temperature / self.step
+    def _take_step(self):
+        cells, joint, now = self.cells, self.cells.joint, self.now
+        air, wrap = self._to_air(), self._to_wrap()
+        before = cells.capacity[:, None] / self.step * self.temperature
         after = self.matrix @ (before - air - wrap)
         most = self.strength * (self.flame - self.temperature[joint])
-        needed = (self.working - after[joint]) / self.matrix[joint, joint]
-        heat = np.clip(needed, 0.0, most) * self._torch(now)
-        flows = np.isnan(self.flows_at) & (needed <= most) & (now < GIVE_UP)
-        share = np.clip(needed / most, 0.0, 1.0)
-        self.flows_at = np.where(flows, now + self.step * share, self.flows_at)
+        needed = np.maximum(self.working - after[joint], 0.0) / self.matrix[joint, joint]
+        if np.isnan(self.flows_at) and needed[0] <= most[0] and now < GIVE_UP:
+            self.flows_at = now + self.step * needed[0] / most[0]
+            self.leaves = self.flows_at + self.stays
+        on = np.minimum(np.maximum((self.leaves - now) / self.step, 0.0), 1.0)
+        heat = np.minimum(needed, most) * on
         self.temperature = after + self.matrix[:, joint, None] * heat
         boiled = self._wet(wrap)
-        self.heats += self.step * np.array(
-            [heat[0], air[:, 0].sum(), wrap[:, 0].sum(), boiled / self.step]
-        )
-        hotter = self.temperature[-1] > self.peak
-        self.peak = np.where(hotter, self.temperature[-1], self.peak)
-        self.peak_at = np.where(hotter, now + self.step, self.peak_at)
-        grown = self.peak > self.noted + _WARMS
-        self.noted = np.where(grown, self.peak, self.noted)
-        self.grown_at = np.where(grown, now + self.step, self.grown_at)
+        given = np.array([heat[0], air[:, 0].sum(), wrap[:, 0].sum()])
+        self.heats[:3] += self.step * given
+        self.heats[3] += boiled
+        self.now = now + self.step
         self.kept.append(self.temperature[:, 0])
-
-    def _torch(self, now):
-        """Share of this step for which each torch is on."""
-        return np.clip((self._leaves() - now) / self.step, 0.0, 1.0)
+        self.bodies.append(self.temperature[-1])
 
     def _to_air(self):
         around, t, ambient = data()["surroundings"], self.temperature, self.setup.ambient
@@ -298,20 +286,19 @@ class _March:
         """Warm the water and boil off what is too much; returns what the first column lost."""
         if self.setup.wrap is None:
             return 0.0
-        there = self.water > 0.0
-        heat = HEAT_OF_WATER * np.where(there, self.water, 1.0)
-        warmed = self.water_temperature + np.where(there, self.step * wrap / heat, 0.0)
+        heat = HEAT_OF_WATER * np.maximum(self.water, _NO_WATER)
+        warmed = self.water_temperature + self.step * wrap / heat
         spare = np.maximum(warmed - self.setup.boiling, 0.0) * heat
         self.water_temperature = np.minimum(warmed, self.setup.boiling)
-        boiled = np.where(there, np.minimum(spare / HEAT_OF_BOILING, self.water), 0.0)
+        boiled = np.minimum(spare / HEAT_OF_BOILING, self.water)
         self.water = self.water - boiled
         return boiled[:, 0].sum()
 
     def result(self, limit):
         """Return what happens to the first column, and what the others say of the stay."""
-        kept, setup = np.array(self.kept), self.setup
-        chosen, peaks = self.flows_at[0], self.peak[1:]
-        if np.isnan(chosen) or peaks[0] > limit:
+        kept, bodies = np.array(self.kept), np.array(self.bodies)
+        peaks = bodies[:, 1:].max(axis=0)
+        if np.isnan(self.flows_at) or peaks[0] > limit:
             longest = np.nan
         elif peaks[-1] <= limit:
             longest = np.inf
@@ -323,14 +310,14 @@ class _March:
             position=self.cells.position,
             temperature=kept,
             joint=self.cells.joint,
-            flows_at=float(chosen),
-            leaves_at=float(chosen + self.stays[0]),
-            peak=float(self.peak[0]),
-            peak_at=float(self.peak_at[0]),
+            flows_at=float(self.flows_at),
+            leaves_at=float(self.flows_at + self.stays[0]),
+            peak=float(bodies[:, 0].max()),
+            peak_at=float(self.step * bodies[:, 0].argmax()),
             longest_stay=longest,
             flame_heat=flame,
             air_heat=air,
             wrap_heat=wrap,
-            stored_heat=float(self.cells.capacity @ (kept[-1] - setup.ambient)),
+            stored_heat=float(self.cells.capacity @ (kept[-1] - self.setup.ambient)),
             boiled=boiled,
         )
