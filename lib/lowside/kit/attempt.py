@@ -70,9 +70,9 @@ class Fault(IntEnum):
         return self in (Fault.STARVES, Fault.NO_RESERVE)
 
     @property
-    def by_charge(self):
-        """Whether another bulb charge might mend it."""
-        return self in (Fault.FLOODS, Fault.OVERLOADS)
+    def charge(self):
+        """Bulb charge that might mend it where a liquid charge has it; None if none does."""
+        return {Fault.FLOODS: "cross", Fault.OVERLOADS: "gas"}.get(self)
 
 
 @dataclass(frozen=True, eq=False)

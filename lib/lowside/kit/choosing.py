@@ -154,9 +154,10 @@ def needs_external(job):
 def choose(job, limits=LIMITS, discharge="wile"):
     """Choose body, cartridge and power element for a job.
 
-    Simple parts first: an internal equaliser where the coil allows it, a liquid charge before a
-    cross and a gas charge, a conventional port before a balanced one; and of the cartridges that
-    meet every corner of the year the smallest.
+    Simple parts first: an internal equaliser where the coil allows it, a liquid charge before the
+    one that mends what fails with it (cross for flooding, gas for an overloaded compressor), a
+    conventional port before a balanced one; and of the cartridges that meet every corner of the
+    year the smallest.
 
     Parameters
     ----------
@@ -178,16 +179,20 @@ def choose(job, limits=LIMITS, discharge="wile"):
         If no coil can carry the load with this superheat and temperature difference.
     """
     tried = []
+    known = shelf.elements(job.refrigerant, job.evaporating_temperature)
+    liquid = next(element for element in known if element.charge == "liquid")
     for external in (True,) if needs_external(job) else (False, True):
-        for element in shelf.elements(job.refrigerant, job.evaporating_temperature):
-            if element.charge == "gas" and job.highest_evaporating is None:
-                continue
-            now = attempt(job, element, external, limits, discharge)
-            tried.append(now)
+        simple = attempt(job, liquid, external, limits, discharge)
+        others = _charges_that_might_help(simple)
+        tried += [simple]
+        tried += [
+            attempt(job, element, external, limits, discharge)
+            for element in known
+            if element.charge in others
+        ]
+        for now in tried:
             if now.meets.any():
                 return Choice(job, limits, tuple(tried), now, int(np.argmax(now.meets)))
-            if not _only_by_charge(now):
-                break
     best, index = min(
         ((one, index) for one in tried for index in range(len(one.cartridges))),
         key=lambda pair: _badness(*pair),
@@ -195,10 +200,13 @@ def choose(job, limits=LIMITS, discharge="wile"):
     return Choice(job, limits, tuple(tried), best, index)
 
 
-def _only_by_charge(tried):
-    """Whether some cartridge fails only where another bulb charge might help."""
-    helped = [Fault.NONE, *(fault for fault in Fault if fault.by_charge)]
-    return bool(np.isin(tried.faults, helped).all(axis=1).any())
+def _charges_that_might_help(tried):
+    """Charges for cartridges that fail, but nowhere for another reason than their charge."""
+    if tried.meets.any():
+        return set()
+    helped = [Fault.NONE, *(fault for fault in Fault if fault.charge)]
+    close = tried.faults[np.isin(tried.faults, helped).all(axis=1)]
+    return {Fault(int(fault)).charge for fault in np.unique(close)} - {None}
 
 
 def _badness(tried, index):

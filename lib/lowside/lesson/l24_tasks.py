@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import math
-
-import numpy as np
+from functools import cache
 
 from lowside import kit, refrigerants
 
@@ -16,6 +15,9 @@ PANEL = "One case of parts, one year"  # its title on the page
 
 _COILS = ("R448A", "R449A", "R454C", "R404A", "R134a")
 _FREEZERS = ("R404A", "R448A", "R449A")
+_LOADS = tuple(1500.0 + 200.0 * step for step in range(24))  # [W] few, for each is solved
+_BOX_AIR = 253.15, 255.15  # [K]
+_HOT = 313.15  # [K]
 
 KINDS = {
     "entering": "gauge_pressure",
@@ -120,8 +122,8 @@ EQUALISER = Task(
 def _draw_ring(random):
     strainer = random.choice(kit.the_kit().strainers[1:])
     return {
-        "lift": random.choice((0.06e-3, 0.08e-3, 0.10e-3, 0.12e-3, 0.16e-3)),
-        "angle": math.radians(30.0),
+        "lift": random.uniform(0.05e-3, 0.2e-3),
+        "angle": math.radians(random.choice((20.0, 25.0, 30.0))),
         "mesh": str(strainer.mesh),
         "opening": strainer.opening,
     }
@@ -239,41 +241,40 @@ def _draw_range(random):
     while True:
         drawn = {
             "refrigerant": random.choice(_FREEZERS),
-            "load": random.uniform(1500.0, 6000.0),
-            "box_temperature": random.uniform(251.0, 257.0),
-            "hot": random.uniform(309.0, 316.0),
+            "load": random.choice(_LOADS),
+            "box_temperature": random.choice(_BOX_AIR),
+            "hot": _HOT,
         }
-        choice = _choice(**drawn)
-        if choice.met and choice.neighbour(1) and not choice.failings(choice.neighbour(1)):
+        smallest, largest, _ = _sizes(**drawn)
+        if smallest < largest:
             return drawn
 
 
-def _choice(refrigerant, load, box_temperature, hot):
-    return kit.choose(
-        kit.Job(
-            **l24_numbers.conditions()
-            | {
-                "refrigerant": refrigerant,
-                "load": float(load),
-                "box_temperature": float(box_temperature),
-                "hot": float(hot),
-            }
-        )
-    )
+@cache
+def _sizes(refrigerant, load, box_temperature, hot):
+    """Smallest and largest port that meet every corner, and the next one beyond [m]."""
+    job = {
+        "refrigerant": refrigerant,
+        "load": load,
+        "box_temperature": box_temperature,
+        "hot": hot,
+    }
+    choice = kit.choose(kit.Job(**l24_numbers.conditions() | job))
+    chosen = choice.cartridge
+    meeting = [
+        part.port
+        for part, met in zip(choice.best.cartridges, choice.best.meets, strict=True)
+        if met and part.construction == chosen.construction
+    ]
+    largest = max(meeting, default=chosen.port)
+    larger = [size for size in kit.the_kit().sizes if size > largest]
+    return chosen.port, largest, min(larger, default=largest)
 
 
 def _largest(values):
-    choice = _choice(values.refrigerant, values.load, values.box_temperature, values.hot)
-    construction = choice.cartridge.construction
-    rows = [
-        (part.port, met)
-        for part, met in zip(choice.best.cartridges, choice.best.meets, strict=True)
-        if part.construction == construction
-    ]
-    answer = max((port for port, met in rows if met), default=choice.cartridge.port)
-    sizes = kit.the_kit().sizes
-    beyond = sizes[min(int(np.searchsorted(sizes, answer * 1.01)), len(sizes) - 1)]
-    return {"chosen": choice.cartridge.port, "beyond": beyond, "answer": answer}
+    job = (values.refrigerant, values.load, values.box_temperature, values.hot)
+    chosen, answer, beyond = _sizes(*job)
+    return {"chosen": chosen, "beyond": beyond, "answer": answer}
 
 
 RANGE = Task(
