@@ -31,7 +31,9 @@ _LOOKS = {
     "cross": (style.GOOD, "dashed"),
     "gas": (style.HIGH, "dash-dot"),
 }
+_WIDE = 8.0  # [px] of the evaporator's line, so that the bulb's can lie on it
 _POINTS = 161
+_ROOM = 20.0  # [K] that a word takes on the chart of pressures
 _KIND = "temperature_difference"
 
 
@@ -128,7 +130,7 @@ class _Scene:
         evaporating = np.linspace(COLDEST, WARMEST, _POINTS)
         dew = fluid.dew_pressure(bulb)
         items = [
-            Line(bulb, dew, style.INK, 2.0, axes="pressures"),
+            Line(bulb, dew, style.RULE, _WIDE, axes="pressures"),
             Line(bulb, dew + n["spring"], style.MUTED, 1.6, "dotted", axes="pressures"),
         ]
         x = RIGHT[0] - 56
@@ -146,7 +148,7 @@ class _Scene:
             items.append(word(x + 36, HEIGHT - 8, NAMES[name], colour=colour, bold=chosen))
             x += 136
         for left, text, look in (
-            (14, "evaporator", (style.INK, 2.0, "solid")),
+            (14, "evaporator", (style.RULE, _WIDE, "solid")),
             (128, "with spring", (style.MUTED, 1.6, "dotted")),
             (244, "bulb", (_LOOKS[n["charge"]][0], 3.8, _LOOKS[n["charge"]][1])),
         ):
@@ -175,7 +177,7 @@ class _Scene:
         items.append(Text(dew, shown, text, spots, style.LARGE, bold=True))
         if n["superheat"] <= MOST:
             items.append(Markers([bulb], [closing], "circle", 11, colour, axes="pressures"))
-        spots = (Spot(-10, -10, "end"), Spot(12, -12))
+        spots = (Spot(-10, -10, "end") if dew > COLDEST + _ROOM else Spot(-4, -16),)
         items.append(
             Text(dew, closing, "superheat", spots, style.SMALL, style.OWN, True, axes="pressures")
         )

@@ -160,12 +160,15 @@ class _Scene:
                 shape = "square" if which == PLAIN else "circle"
                 value = n[f"{short}_{name}"]
                 look = shape, 11, _LOOKS[which][0]
-                items.append(Markers([at], [min(max(value, low), high)], *look, axes=name))
+                here = min(at, n[f"{short}_time"] / _HOUR)
+                items.append(Markers([here], [min(max(value, low), high)], *look, axes=name))
         items.append(
             word(SIDE, HEIGHT - 92, f"at {self.show.text(n['after'], 'hours')}", bold=True)
         )
         for number, (which, short) in enumerate(((LIMITED, "limited"), (PLAIN, "plain"))):
             power = self.show.text(n[f"{short}_power"], "ratio")
+            if n["after"] > n[f"{short}_time"]:
+                power = "cold"
             look = {"colour": _LOOKS[which][0], "bold": True}
             text = f"{power} {_LOOKS[which][2]}"
             items.append(word(SIDE, HEIGHT - 70 + 20 * number, text, **look))
@@ -219,7 +222,6 @@ def _readings(show, n):
         found += [
             (f"Suction, {text}", show.text(n[f"{name}_suction"], "gauge_pressure")),
             (f"Suction line, {text}", show.text(n[f"{name}_clamp"], "temperature")),
-            (f"Box air, {text}", show.text(n[f"{name}_air"], "temperature")),
         ]
     return tuple(found)
 

@@ -38,6 +38,7 @@ _STATIC, _OPENING = 3.0, 2.0  # [K] where the valve was set
 _POINTS = 121
 _BARS = (66.0, 472.0, 500.0)  # [px] left of the bars, and the top of each
 _BAR, _PER_NEWTON = 20.0, 0.72  # [px]
+_SHORT = {"evaporator": "evap.", "spring": "spr."}
 _PORT, _SPRING = "#F0B79E", "#F3D9A4"
 _BOLD, _SEEN = 1.15, 1.5  # how much wider bold text runs; [px] of a bar that is worth drawing
 
@@ -272,13 +273,13 @@ class _Scene:
             for name, force, colour in parts:
                 wide = _PER_NEWTON * max(float(force), 0.0)
                 items.append(Bar(x, top, x + wide, top + _BAR, colour, style.INK, axes="page"))
-                if _BOLD * text_width(name, style.SMALL) < wide:
-                    ink = style.INK if colour in (_PORT, _SPRING) else style.PAPER
-                    items.append(
-                        word(x + wide / 2, top + 15, name, "middle", colour=ink, bold=True)
-                    )
-                else:
+                names = (name, _SHORT.get(name, name))
+                fits = (one for one in names if _BOLD * text_width(one, style.SMALL) < wide)
+                inside = next(fits, "")
+                if not inside:
                     beside.append(name)
+                ink = style.INK if colour in (_PORT, _SPRING) else style.PAPER
+                items.append(word(x + wide / 2, top + 15, inside, "middle", colour=ink, bold=True))
                 x += wide
             wide = _PER_NEWTON * max(float(missing), 0.0)
             if wide > _SEEN:
@@ -307,6 +308,10 @@ class _Scene:
                 case.drop,
             )
             items.append(Line(steps, lifts / built.port.max_lift, colour, width, dash))
+            if built is case.as_set:
+                top = float(np.interp(0.86, lifts / built.port.max_lift, steps))
+                spots = (Spot(-6, 0, "end"), Spot(8, 0))
+                items.append(Text(top, 0.86, "before the turn", spots, style.SMALL, style.MUTED))
         need = n["need"]
         items.append(Line([0.0, MOST], [need, need], style.GOOD, 2.2, "dash-dot"))
         text = "the load needs this lift" if not n["wide_open"] else "the load needs more than this"

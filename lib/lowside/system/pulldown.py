@@ -28,7 +28,8 @@ POINTS = 31
 LIMITED, PLAIN = 0, 1  # along the first axis of `limits_compared`
 STEEL_HEAT = 480.0  # [J/(kg K)] of carbon steel, from memory
 _ROUNDS = 12  # for the condensing temperature
-_SHARE = 0.94  # of a step: a hotter condenser has less to shed, so a whole one goes too far
+_FIRST_GUESS = 14.0  # [K] of condensing above the air outside
+_SHARE = 0.94  # of the first step: a hotter condenser has less to shed, a whole one goes too far
 _CLOSE = 0.03  # [K]
 
 _SHARE_OF_GAIN = 0.6  # of the design load that gets in with everything shut; our own choice
@@ -109,15 +110,19 @@ def pull_down(
     ):
         require(what, size, 0.0, None, open_low=True)
     air = np.linspace(warm, cold, points)
-    shed = gain_conductance * (outside - cold)
-    condensing = outside + shed / condenser_conductance
+    condensing, share = np.full_like(air, outside + _FIRST_GUESS), _SHARE
+    at, missed = condensing, None
     for _ in range(_ROUNDS):
         result = solve_low_side(box, air, condensing, subcooling)
         _refuse(result, air)
         answered = outside + (result.capacity + result.power) / condenser_conductance
-        if np.max(np.abs(answered - condensing)) < _CLOSE:
+        miss = answered - condensing
+        if np.max(np.abs(miss)) < _CLOSE:
             break
-        condensing = condensing + _SHARE * (answered - condensing)
+        if missed is not None:  # the slope between the last two: a secant for every point
+            share = np.clip((condensing - at) / _apart_from_zero(missed - miss), 0.5, 1.0)
+        at, missed = condensing, miss
+        condensing = condensing + share * miss
     else:
         raise NoOperatingPoint(
             "the condenser settles at no temperature: it is too small for this box",
@@ -206,6 +211,10 @@ def limits_compared(
         condenser_conductance=float(design.capacity + design.power) / condenser_difference,
     )
     return down, design
+
+
+def _apart_from_zero(values):
+    return np.where(np.abs(values) < 1e-9, 1.0, values)
 
 
 def _refuse(result, air):

@@ -209,7 +209,7 @@ def pull(reader):
     return Panel(
         step,
         [
-            Slider("share", "Look at, of the way", "ratio", 0.2, 0.0, 1.0, 0.01),
+            Slider("share", "How far into it", "ratio", 0.2, 0.0, 1.0, 0.01),
             Slider("highest", "Limit (evaporating)", "temperature", start["highest"], *LIMITS),
             Slider("warm", "Box air at the start", "temperature", start["warm"], 258.15, 298.15),
             Slider("steel", "Racks and walls, as steel", "goods", start["steel"], 500.0, 6000.0),
