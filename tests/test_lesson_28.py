@@ -129,7 +129,7 @@ def test_every_learner_gets_a_task_that_can_be_judged(task, show):
         assert math.isfinite(dealt.answer)
         assert dealt.check(dealt.answer_text).kind == "right"
         for slip, wrong in dealt.slips.items():
-            verdict = dealt.check(show.text(wrong, task.kind))
+            verdict = dealt.check(show.text(wrong, task.kind, digits=6))
             assert (verdict.kind, verdict.slip) == ("slip", slip), (seed, verdict)
 
 
