@@ -19,12 +19,14 @@ faults that are not in ``faults``, and time.
 
 from . import evidence, looks, trials
 from .next_step import Step, doubt, next_steps
+from .pairs import Pair, pairs
 from .ranking import Ranking, rank
 from .suspects import NOTHING_WRONG, Suspects, suspects
 from .uncertainty import Uncertainty, disturbed
 
 __all__ = [
     "NOTHING_WRONG",
+    "Pair",
     "Ranking",
     "Step",
     "Suspects",
@@ -34,6 +36,7 @@ __all__ = [
     "evidence",
     "looks",
     "next_steps",
+    "pairs",
     "rank",
     "suspects",
     "trials",

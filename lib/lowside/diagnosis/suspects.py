@@ -83,9 +83,22 @@ class Suspects:
         ndarray, shape (n, len(columns), len(columns))
         """
         part = self.spread[:, columns]
+        return part @ part.transpose(0, 2, 1) + np.diag(self.own_variance(columns))
+
+    def own_variance(self, columns):
+        """Variance that instruments and model add to each reading by itself.
+
+        Parameters
+        ----------
+        columns : sequence of int
+            Places in ``evidence.KEYS``.
+
+        Returns
+        -------
+        ndarray, shape (len(columns),)
+        """
         model = np.array([MEASUREMENTS[column].model_error for column in columns])
-        own = np.square(self.instruments[list(columns)]) + np.square(model)
-        return part @ part.transpose(0, 2, 1) + np.diag(own)
+        return np.square(self.instruments[list(columns)]) + np.square(model)
 
 
 def suspects(situation, uncertainty=None):

@@ -2,8 +2,8 @@
 
 The boxes of a trial have coils, compressors, springs and lines that the diagnosis is not told,
 their grams are counted by void-fraction models it does not use, and every instrument is off by as
-much as such instruments are. Only faults that cost a good part of the cooling are counted: a fault that
-costs nothing shows nowhere.
+much as such instruments are. Only faults that cost a good part of the cooling are counted: a fault
+that costs nothing shows nowhere.
 """
 
 from __future__ import annotations
