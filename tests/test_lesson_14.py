@@ -2,6 +2,7 @@
 
 import math
 import re
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -138,29 +139,44 @@ def test_heat_is_drawn_and_said(show):
     assert figure.png().startswith(b"\x89PNG")
 
 
+def bands(figure):
+    """The streams that are wide enough to have an outline."""
+    areas = [i for i in figure.items if isinstance(i, Area) and i.axes == "page"]
+    return [area for area in areas if area.colour != streams.style.INK]
+
+
 def test_streams_are_as_wide_as_their_heat():
-    """Width of each band where it starts, against its watts; and all of them in the trunk."""
+    """Width of each band where it begins, against its watts; and all of them in the trunk."""
     figure = drawn()
-    gains = figure.numbers["gains"]
-    bands = [i for i in figure.items if isinstance(i, Area) and i.colour != streams.style.INK]
-    bands = [band for band in bands if band.axes == "page"]
+    found = streams.streams(figure.numbers["gains"])
     scale = streams.watts_to_the_pixel(figure.numbers["total"])
-    heats = [heat for _, heat, _ in streams.streams(gains) if heat / scale >= 1.5]
-    widths = [band.low[-1] - band.low[0] for band in bands]
+    heats = [stream.heat for stream in found if stream.heat / scale >= 1.5]
+    widths = [
+        np.hypot(band.x[-1] - band.x[0], band.low[-1] - band.low[0]) for band in bands(figure)
+    ]
     assert np.array(widths) * scale == pytest.approx(np.array(heats))
-    assert sum(heat for _, heat, _ in streams.streams(gains)) == pytest.approx(
-        figure.numbers["total"]
-    )
+    total = sum(stream.heat for stream in found)
+    assert total == pytest.approx(figure.numbers["total"])
 
 
-def test_what_comes_from_outside_begins_outside():
-    figure = drawn()
-    bands = [i for i in figure.items if isinstance(i, Area) and i.axes == "page"]
-    starts = {
-        colour: {float(band.x[0]) for band in bands if band.colour == colour}
-        for colour in (streams.style.LOW, streams.style.HIGH)
-    }
-    assert max(starts[streams.style.LOW]) < streams._LEFT < min(starts[streams.style.HIGH])
+def test_streams_join_without_gap_or_overlap():
+    """At the coil each band begins where the one above it ends."""
+    ends = []
+    for band in bands(drawn()):
+        half = len(band.x) // 2
+        ends.append(sorted((band.low[half - 1], band.low[half])))
+    gaps = [below[0] - above[1] for above, below in pairwise(ends)]
+    thin = 1.5  # [px] what is thinner has no outline and leaves its place free
+    assert all(-1e-9 < gap < 3.0 * thin for gap in gaps)
+
+
+def test_streams_begin_where_they_come_from():
+    for band in bands(drawn()):
+        start = float(band.x[0])
+        if band.colour == streams.style.HIGH:
+            assert start > streams._LEFT
+        else:
+            assert start < streams._LEFT or band.low[0] > streams.BOTTOM
 
 
 def test_insulation_is_drawn_as_thick_as_it_is():

@@ -354,7 +354,7 @@ def test_arrays_go_through():
     assert gains.total[3, 1] == pytest.approx(single.total)
     assert load.required_capacity(made).shape == (4, 3)
     day = load.through_the_day(made, Timetable(), load.required_capacity(made))
-    assert day.behind.shape == (4, 3, 96)
+    assert day.behind.shape == (4, 3, load.day.STEPS)
 
 
 # the day ------------------------------------------------------------------------------------------

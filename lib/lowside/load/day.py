@@ -11,7 +11,7 @@ from ..errors import require
 from .door import DAY
 from .room import heat_gains
 
-STEPS = 96  # quarters of an hour
+STEPS = 48  # half hours
 _CHILLED = 3.0  # time constants of the goods in their chilling time: 95 % of the heat is out
 
 
@@ -55,13 +55,13 @@ class Day:
     Attributes
     ----------
     hours : ndarray, shape (STEPS,)
-        Middle of each quarter, after midnight. [s]
+        Middle of each step, after midnight. [s]
     parts : dict of str to ndarray, shape (..., STEPS)
         Heat gains by the names of `HeatGains`. [W]
     available : ndarray, shape (..., STEPS)
         What the machine can take out, less while it defrosts. [W]
     behind : ndarray, shape (..., STEPS)
-        Heat it has not yet taken out at the end of each quarter. [J]
+        Heat it has not yet taken out at the end of each step. [J]
     catches_up : ndarray of bool
         Whether it ever does.
     running : ndarray
@@ -171,7 +171,7 @@ def _given_off(edges, start, lag):
 
 
 def _defrosting(edges, inside):
-    """Share of each quarter that goes to defrost, the defrosts evenly over the day."""
+    """Share of each step that goes to defrost, the defrosts evenly over the day."""
     thaws = np.zeros(STEPS)
     count = int(np.round(np.max(inside.defrosts)))
     for number in range(count):
@@ -188,9 +188,9 @@ def _run(load, available, capacity):
     behind, left = np.empty_like(load), np.zeros(load.shape[:-1])
     for _ in range(2):
         taken = np.zeros(load.shape[:-1])
-        for quarter in range(STEPS):
-            waiting = left + load[..., quarter] * step
-            out = np.minimum(waiting, available[..., quarter] * step)
+        for place in range(STEPS):
+            waiting = left + load[..., place] * step
+            out = np.minimum(waiting, available[..., place] * step)
             left, taken = waiting - out, taken + out
-            behind[..., quarter] = left
+            behind[..., place] = left
     return behind, taken / capacity

@@ -22,7 +22,7 @@ LAYERS = (
     ("goods", ("goods",), 0.55),
     ("door, lights, people", ("door", "lights", "people"), 0.8),
 )
-_STEPS = (1.0, 1.25, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0)
+_STEPS = (1.0, 1.5, 2.0, 3.0, 4.0, 6.0, 8.0, 10.0)
 _LEAST_WARM = 1.0  # [K] the axis of the goods reaches at least this far
 _LABEL = 14.0  # [px] least height of a layer that is named
 _END = (Spot(0, 0, "end"),)

@@ -6,25 +6,37 @@ insulation is drawn as thick as it is.
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 import numpy as np
 
 from lowside.plots import style
 from lowside.plots.marks import Area, Bar, Line
 from lowside.plots.pagework import word
 
-#: Parts from outside and from inside: fields of `load.HeatGains` that one stream carries, its name.
-OUTSIDE = (
-    (("walls",), "walls, ceiling"),
-    (("floor",), "floor"),
-    (("door",), "open door"),
-    (("goods",), "warm goods"),
+SIDE, INNER, BELOW = "from outside", "made inside", "from below"
+DOOR, GOODS = "open door", "warm goods"
+
+#: What each stream carries: fields of `load.HeatGains`, its name, where it comes from.
+STREAMS = (
+    (("walls",), "walls, ceiling", SIDE),
+    (("door",), DOOR, SIDE),
+    (("goods",), GOODS, SIDE),
+    (("breathing",), "goods' breath", INNER),
+    (("fans",), "fans", INNER),
+    (("lights", "people"), "lights, people", INNER),
+    (("defrost",), "heaters", INNER),
+    (("floor",), "floor", BELOW),
 )
-INSIDE = (
-    (("breathing",), "goods' breath"),
-    (("fans",), "fans"),
-    (("lights", "people"), "lights, people"),
-    (("defrost",), "heaters"),
-)
+
+
+class Stream(NamedTuple):
+    """One stream: its name, its heat [W] and where it comes from."""
+
+    name: str
+    heat: float
+    origin: str
+
 
 WIDEST = 92.0  # [px] of all streams together
 _LADDER = (1.0, 1.25, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0)  # and their tenfolds
@@ -35,10 +47,12 @@ TOP, BOTTOM = 48.0, 346.0  # [px] of the box inside
 _LEFT, _RIGHT = 206.0, 536.0
 _NAMES_OUT, _VALUES_OUT, _FROM_OUT = 12.0, 182.0, 188.0
 _NAMES_IN, _VALUES_IN, _FROM_IN = 216.0, 392.0, 398.0
-_JOIN, _TRUNK = 410.0, 486.0
+_JOIN, _TRUNK = 404.0, 466.0
+_COIL = _RIGHT - 12.0
+_GROUND = 12.0  # [px] below the floor where its stream begins
 _WALL_SCALE = 100.0  # [px/m]
 _LEAST_SHOWN = 0.5  # [W]
-_BEND = np.linspace(0.0, 1.0, 25)
+_BEND = np.linspace(0.0, 1.0, 15)
 _EASE = _BEND**2 * (3.0 - 2.0 * _BEND)
 
 
@@ -52,16 +66,14 @@ def streams(gains):
 
     Returns
     -------
-    list of (str, float, bool)
-        Name, heat [W] and whether it comes from outside; those of no size are left out.
+    list of Stream
+        Those of no size are left out.
     """
-    found = []
-    for group, outside in ((OUTSIDE, True), (INSIDE, False)):
-        for names, words in group:
-            heat = sum(gains[name] for name in names)
-            if abs(heat) >= _LEAST_SHOWN:
-                found.append((words, heat, outside))
-    return found
+    found = (
+        Stream(words, sum(gains[name] for name in names), origin)
+        for names, words, origin in STREAMS
+    )
+    return [stream for stream in found if abs(stream.heat) >= _LEAST_SHOWN]
 
 
 def watts_to_the_pixel(total):
@@ -108,7 +120,7 @@ def backdrop():
     """
     return [
         word(_NAMES_OUT, 20, "where the heat comes from", size=style.LARGE, bold=True),
-        word(_NAMES_OUT, 42, "from outside", bold=True, colour=style.LOW),
+        word(_NAMES_OUT, 42, SIDE, bold=True, colour=style.LOW),
     ]
 
 
@@ -130,36 +142,61 @@ def draw(show, gains, wall_thickness):
         Primitives in the axes "page".
     """
     found = streams(gains)
-    total = sum(heat for _, heat, _ in found)
+    total = sum(stream.heat for stream in found)
     scale = watts_to_the_pixel(total)
-    items, flows = _box(wall_thickness), []
-    y, turned = TOP + 8.0, False
-    for name, heat, outside in found:
-        wide = abs(heat) / scale
-        height = max(wide, _ROW)
-        if not outside and not turned:
-            turned = True
-            y += 22.0
-            items.append(word(_NAMES_IN, y - 6, "made inside", bold=True, colour=style.HIGH))
-        flows.append((name, heat, outside, y + 0.5 * height, wide))
-        y += height + _GAP
+    rows = _rows(found, scale)
+    opening = [rows[stream.name] for stream in found if stream.name in (DOOR, GOODS)]
+    items = _box(wall_thickness, opening)
+    if any(stream.origin == INNER for stream in found):
+        top = min(rows[stream.name][0] for stream in found if stream.origin == INNER)
+        items.append(word(_NAMES_IN, top - 6, INNER, bold=True, colour=style.HIGH))
     middle = 0.5 * (TOP + BOTTOM)
     edge = middle - 0.5 * total / scale
-    for number, (name, heat, outside, at, wide) in enumerate(flows):
-        colour = style.LOW if outside else style.HIGH
-        start = _FROM_OUT if outside else _FROM_IN
-        items += _stream(start, at, edge + 0.5 * wide, wide, colour, 0.85 if number % 2 else 0.65)
+    for number, (name, heat, origin) in enumerate(found):
+        wide = abs(heat) / scale
+        colour = style.HIGH if origin == INNER else style.LOW
+        opacity, joins = 0.85 if number % 2 else 0.65, edge + 0.5 * wide
         edge += wide
-        left, right = (_NAMES_OUT, _VALUES_OUT) if outside else (_NAMES_IN, _VALUES_IN)
-        items.append(word(left, at + 5, name))
-        text = show.text(heat, "heat_flow")
-        items.append(word(right, at + 5, text, "end", style.SMALL, colour, True))
+        if origin == BELOW:
+            path, label = _from_below(joins, wide), (None, _COIL - 2.0 * wide - 22.0, BOTTOM - 12)
+        else:
+            at = 0.5 * sum(rows[name])
+            path = _from_row(_FROM_IN if origin == INNER else _FROM_OUT, at, joins)
+            names, values = (
+                (_NAMES_IN, _VALUES_IN) if origin == INNER else (_NAMES_OUT, _VALUES_OUT)
+            )
+            label = names, values, at + 5
+        items += _band(*path, wide, colour, opacity)
+        items += _label(show, name, heat, label, colour)
     items += _coil(middle, 0.5 * total / scale)
     return [*items, *_scale_bar(show, scale)]
 
 
-def _box(wall_thickness):
-    """Outline of the box, its insulation as thick as it is."""
+def _rows(found, scale):
+    """Top and bottom of the row in which each stream begins [px]."""
+    rows, y, inner = {}, TOP + 8.0, False
+    for name, heat, origin in found:
+        if origin == BELOW:
+            continue
+        if origin == INNER and not inner:
+            inner, y = True, y + 22.0
+        height = max(abs(heat) / scale, _ROW)
+        rows[name] = y, y + height
+        y += height + _GAP
+    return rows
+
+
+def _label(show, name, heat, place, colour):
+    """Name and heat of a stream; without a place for the name both stand together."""
+    names, values, y = place
+    text = show.text(heat, "heat_flow")
+    if names is None:
+        return [word(values, y, f"{name}  {text}", "end", style.SMALL, colour, True)]
+    return [word(names, y, name), word(values, y, text, "end", style.SMALL, colour, True)]
+
+
+def _box(wall_thickness, opening):
+    """Outline of the box, its insulation as thick as it is, open where the door is."""
     thick = _WALL_SCALE * wall_thickness
     left, right, top, bottom = _LEFT, _RIGHT, TOP, BOTTOM
     outer = (left - thick, top - thick, right + thick, bottom)
@@ -171,19 +208,39 @@ def _box(wall_thickness):
     items = [Bar(*part, style.RULE, opacity=0.55, axes="page") for part in parts]
     for x0, y0, x1, y1 in (outer, (left, top, right, bottom)):
         items.append(Line([x0, x0, x1, x1], [y1, y0, y0, y1], style.INK, 1.6, axes="page"))
+    if opening:
+        high, low = opening[0][0] - 1.0, opening[-1][1] + 1.0
+        items.append(Bar(outer[0] - 2, high, left + 2, low, style.PAPER, axes="page"))
+        for y in (high, low):
+            items.append(Line([outer[0], left], [y, y], style.INK, 1.6, axes="page"))
     floor = [outer[0] - 6, outer[2] + 6]
     items.append(Line(floor, [bottom, bottom], style.INK, 3.0, axes="page"))
     return items
 
 
-def _stream(start, at, joins, wide, colour, opacity):
-    """One stream from its row to its place in the trunk."""
-    x = np.r_[start, _JOIN + (_TRUNK - _JOIN) * _BEND, _RIGHT - 12.0]
-    y = np.r_[at, at + (joins - at) * _EASE, joins]
-    half = 0.5 * wide
+def _from_row(start, at, joins):
+    """Middle line of a stream from its row to the coil, and which way its width goes."""
+    x = np.r_[start, _JOIN + (_TRUNK - _JOIN) * _BEND, _COIL]
+    return x, np.r_[at, at + (joins - at) * _EASE, joins], 0.0, -1.0
+
+
+def _from_below(joins, wide):
+    """Middle line of the stream that comes up through the floor and turns into the coil."""
+    radius = 0.5 * wide + 5.0
+    turn = np.r_[0.0, 0.5 * np.pi * _BEND, 0.5 * np.pi]
+    across, up = np.cos(turn), np.sin(turn)
+    x, y = _COIL - 3.0 - radius * across, joins + radius * (1.0 - up)
+    x[-1], y[0] = _COIL, BOTTOM + _GROUND
+    return x, y, -across, -up
+
+
+def _band(x, y, across, up, wide, colour, opacity):
+    """Draw a stream along its middle line."""
     if wide < 1.5:
         return [Line(x, y, colour, max(wide, 1.0), axes="page")]
-    outline = np.r_[x, x[::-1]], np.r_[y - half, (y + half)[::-1]]
+    half = 0.5 * wide
+    one, other = (x + half * across, y + half * up), (x - half * across, y - half * up)
+    outline = tuple(np.r_[first, second[::-1]] for first, second in zip(one, other, strict=True))
     return [
         Area(*outline, None, colour, opacity, "page"),
         Line(*outline, style.PAPER, 1.0, closed=True, axes="page"),
@@ -193,11 +250,11 @@ def _stream(start, at, joins, wide, colour, opacity):
 def _coil(middle, half):
     """Draw the coil at the right wall, and what it carries away."""
     items = [
-        Bar(_RIGHT - 12, TOP + 12, _RIGHT, BOTTOM - 12, style.HAZE, style.INK, axes="page"),
+        Bar(_COIL, TOP + 12, _RIGHT, BOTTOM - 12, style.HAZE, style.INK, axes="page"),
         word(_RIGHT - 18, TOP + 22, "coil", "end", bold=True),
     ]
     for y in np.linspace(TOP + 20, BOTTOM - 20, 16):
-        items.append(Line([_RIGHT - 12, _RIGHT], [y, y], style.MUTED, 1.0, axes="page"))
+        items.append(Line([_COIL, _RIGHT], [y, y], style.MUTED, 1.0, axes="page"))
     half, start, neck, tip = max(half, 1.5), _RIGHT + 4, _RIGHT + 30, _RIGHT + 54
     head = half + 9.0
     x = [start, neck, neck, tip, neck, neck, start]
