@@ -152,7 +152,7 @@ def _words(show, pair, judged, best):
     names = f"{one.name} on {other.name}"
     if best is None:
         return (
-            f"Fillers for {names}: none of these. The {min(pair, key=lambda m: m.melts).name} "
+            f"Fillers for {names}: not one of these. The {min(pair, key=lambda m: m.melts).name} "
             "would melt before the filler flows. Take a mechanical connection listed for it."
         )
     with_flux = "without flux" if best.verdict == joint.NO_FLUX else "with flux"
