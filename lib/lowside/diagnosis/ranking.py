@@ -112,7 +112,7 @@ def rank(suspects, taken, seen=None):
         off = read - suspects.mean[:, columns]
         distance, volume = _distance(suspects.covariance(columns), off)
         score = score - 0.5 * volume - _tail(distance, len(columns))
-        fit = float(stats.f.sf(distance.min() / len(columns), len(columns), FREEDOM))
+        fit = float(stats.chi2.sf(distance.min(), len(columns)))
     for key, answer in seen.items():
         score = score + np.log(chance(suspects, key, answer))
     return Ranking(suspects, dict(taken), seen, _normalised(score), fit)

@@ -16,7 +16,8 @@ from lowside import faults
 from lowside.system import solve_box
 
 from . import evidence, looks
-from .ranking import CERTAIN, rank
+from .ranking import CERTAIN, counted, rank
+from .rules import by_rules
 from .suspects import NOTHING_WRONG, Suspects
 from .uncertainty import disturbed
 
@@ -265,7 +266,7 @@ def _look_round(family, key, bubbles, rng):
     return answers
 
 
-def judge(trial, kit):
+def judge(trial, kit, rules=False):
     """Diagnose every case of a trial with one kit of instruments.
 
     Parameters
@@ -273,6 +274,8 @@ def judge(trial, kit):
     trial : Trial
     kit : str
         One of `KITS`.
+    rules : bool
+        Let the plain table of signs do it, which knows no looks.
 
     Returns
     -------
@@ -286,10 +289,21 @@ def judge(trial, kit):
     for row, (values, seen) in enumerate(zip(trial.readings, trial.seen, strict=True)):
         taken = dict(zip(evidence.KEYS, values, strict=True))
         taken = {name: float(taken[name]) for name in names}
+        if rules:
+            probability[row] = by_rules(trial.suspects, _numbers(trial.suspects, taken))
+            continue
         seen = {key: answer for key, answer in seen.items() if key in looked}
         ranking = rank(trial.suspects, taken, seen)
         probability[row] = [ranking.probability[key] for key in keys]
     return Score(trial.keys, probability, keys, alike(trial.suspects, names, looked))
+
+
+def _numbers(suspects, taken):
+    """Everything as counted, NaN where nothing was read."""
+    numbers = np.full(len(evidence.KEYS), np.nan)
+    for key, value in taken.items():
+        numbers[evidence.KEYS.index(key)] = counted(suspects, key, value)
+    return numbers
 
 
 def alike(suspects, names=KITS["every instrument"], looked=(), clear=2.0):
