@@ -185,7 +185,9 @@ def attempt(job, element, external, limits=LIMITS, discharge="wile"):
 def _near(job, ideal):
     """Cartridges of the wanted construction near a port, the nearest in any case."""
     found = [
-        part for part in shelf.the_kit().cartridges if job.construction in (None, part.construction)
+        part
+        for part in shelf.the_kit().cartridges
+        if job.construction in (parts.EITHER, part.construction)
     ]
     nearest = min(found, key=lambda part: abs(math.log(part.port / ideal)))
     return tuple(

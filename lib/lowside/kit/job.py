@@ -76,8 +76,8 @@ class Job:
         Pressure lost in a distributor at the design load; 0 for a coil without one. [Pa]
     connection : {"flare", "braze"}
         To the pipes.
-    construction : {"conventional", "balanced"} or None
-        Of the cartridge; None to let the kit decide.
+    construction : {"conventional", "balanced", "either"}
+        Of the cartridge; "either" lets the kit decide.
     static_superheat : float
         To which the spring is set. [K]
 
@@ -101,15 +101,18 @@ class Job:
     coil_drop: float = 15e3
     distributor_drop: float = 0.0
     connection: str = "flare"
-    construction: str | None = None
+    construction: str = parts.EITHER
     static_superheat: float = 2.5
 
     def __post_init__(self):
         shelf.elements(self.refrigerant)
-        known = (("connection", parts.CONNECTIONS), ("construction", parts.CONSTRUCTIONS))
+        known = (
+            ("connection", parts.CONNECTIONS),
+            ("construction", (*parts.CONSTRUCTIONS, parts.EITHER)),
+        )
         for name, choices in known:
             value = getattr(self, name)
-            if value is not None and value not in choices:
+            if value not in choices:
                 raise UnknownName(name, value, choices)
         require("load", self.load, 0.0, None, "capacity", open_low=True)
         require("lowest condensing temperature", self.cold, None, self.hot, "temperature")

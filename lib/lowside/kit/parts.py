@@ -10,6 +10,7 @@ CONNECTIONS = ("flare", "braze")
 EQUALISERS = ("internal", "external")
 CONVENTIONAL, BALANCED = "conventional", "balanced"
 CONSTRUCTIONS = (CONVENTIONAL, BALANCED)
+EITHER = "either"  # for a job that leaves the construction to the kit
 BOXES = ("coolers", "freezers")
 
 

@@ -257,7 +257,7 @@ def construction(choice, show):
     """
     best, cartridge = choice.best, choice.cartridge
     swing = show.text(best.swing[choice.index], "temperature_difference")
-    asked = "" if choice.job.construction is None else ", as asked"
+    asked = "" if choice.job.construction == parts.EITHER else ", as asked"
     if cartridge.construction == parts.CONVENTIONAL:
         return (
             f"Conventional port{asked}: from the hottest to the coldest day the push of the head "

@@ -16,21 +16,20 @@ CALL = (
     "Put together right they make the valve that this box needs, and put together wrong they make "
     "one that starves in winter, hunts in spring or overloads the compressor after every wash-"
     "down.\n\n"
-    "So before you open the case you ask what the valve will have to do in a year. The load comes "
-    "from the load sheet, the heads from the log, the rest from the plan of the hall."
+    "So before you open the case you ask what the valve will have to do in a year. The load sheet "
+    "says {load} in the worst hour, at {box_air} in the box; the coil boils at {boils} then. The "
+    "compressor turns down to {least_share} of its speed, and it may not run for long with a coil "
+    "that boils above {limit}. After the weekly wash-down the box starts at {washed}. The pipes are "
+    "to be brazed. Below stand the gauges of the log at full load: the head on two days, and three "
+    "pressures behind the valve on the hottest."
 )
 
 READINGS = (
-    ("Design load, worst hour", "{load}"),
-    ("Box air", "{box_air}"),
-    ("Coil boils at, full load", "{boils}"),
-    ("Head gauge, hottest day", "{head_hot}"),
-    ("Head gauge, coldest day", "{head_cold}"),
-    ("Compressor's lowest speed", "{least_share}"),
-    ("Box air after a wash-down", "{washed}"),
-    ("Compressor may boil at most at", "{limit}"),
-    ("Lost in the distributor", "{distributor_drop}"),
-    ("Lost in the coil", "{coil_drop}"),
+    ("Head, hottest day", "{head_hot}"),
+    ("Head, coldest day", "{head_cold}"),
+    ("Behind the valve", "{behind_valve}"),
+    ("Behind the distributor", "{coil_start}"),
+    ("End of the coil", "{coil_end}"),
 )
 
 NOTES = {

@@ -46,7 +46,7 @@ def conditions():
         "coil_drop": COIL_DROP,
         "distributor_drop": DISTRIBUTOR_DROP,
         "connection": CONNECTION,
-        "construction": None,
+        "construction": kit.EITHER,
         "static_superheat": box.metering.static_superheat,
     }
 
@@ -72,6 +72,8 @@ def quantities():
     """
     box, chosen = hall.box(BOX), choice()
     job, best, index = chosen.job, chosen.best, chosen.index
+    leaving = float(best.points.evaporating_pressure[index, HOT_FULL])
+    entering = float(best.points.evaporator_inlet_pressure[index, HOT_FULL])
     planned, liquid = planned_index(), chosen.attempts[0]
     heads = job.fluid.dew_pressure(np.array([job.hot, job.cold]))
     strainer = chosen.build.body.strainer
@@ -91,9 +93,9 @@ def quantities():
         "least_share": (job.least_share, "ratio"),
         "washed": (job.pull_down_temperature, "temperature"),
         "limit": (job.highest_evaporating, "temperature"),
-        "coil_drop": (job.coil_drop, "pressure_difference"),
-        "coil_worth": (job.drop_worth, difference),
-        "distributor_drop": (job.distributor_drop, "pressure_difference"),
+        "coil_end": (leaving, "gauge_pressure"),
+        "coil_start": (entering, "gauge_pressure"),
+        "behind_valve": (entering + job.distributor_drop, "gauge_pressure"),
         "ladder": (kit.EXTERNAL_ABOVE, difference),
         "chosen": (chosen.cartridge.port, "port"),
         "smaller": (best.cartridges[chosen.neighbour(-1)].port, "port"),

@@ -52,7 +52,7 @@ def explore(reader):
         Choice(
             "construction",
             "Port is",
-            [("as the kit decides", None), *((name, name) for name in kit.CONSTRUCTIONS)],
+            [("as the kit decides", kit.EITHER), *((name, name) for name in kit.CONSTRUCTIONS)],
         ),
         Choice("corner", "Read the gauges at", corners),
     ]
@@ -84,7 +84,7 @@ def _example(key, limit, connection="braze"):
         "highest_evaporating": limit,
         "distributor_drop": distributor,
         "connection": connection,
-        "construction": None,
+        "construction": kit.EITHER,
     }
 
 
