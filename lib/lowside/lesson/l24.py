@@ -19,9 +19,9 @@ CALL = (
     "So before you open the case you ask what the valve will have to do in a year. The load sheet "
     "says {load} in the worst hour, at {box_air} in the box; the coil boils at {boils} then. The "
     "compressor turns down to {least_share} of its speed, and it may not run for long with a coil "
-    "that boils above {limit}. After the weekly wash-down the box starts at {washed}. The pipes are "
-    "to be brazed. Below stand the gauges of the log at full load: the head on two days, and three "
-    "pressures behind the valve on the hottest."
+    "that boils above {limit}. After the weekly wash-down the box starts at {washed}. The pipes "
+    "are to be brazed. Below stand the gauges of the log at full load: the head on two days, "
+    "and three pressures behind the valve on the hottest."
 )
 
 READINGS = (

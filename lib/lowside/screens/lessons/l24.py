@@ -56,11 +56,6 @@ def explore(reader):
         ),
         Choice("corner", "Read the gauges at", corners),
     ]
-    examples = {
-        "Butcher's walk-in": _example("butcher-walk-in", 283.15),
-        "Large cold room": _example("produce-room", 288.15),
-        "Propane merchandiser": _example("drinks-merchandiser", 288.15, "flare"),
-    }
     return Panel(
         partial(corner_figure, **{name: start[name] for name in FIXED}),
         controls,
@@ -68,8 +63,22 @@ def explore(reader):
         title=l24_tasks.PANEL,
         why=cornerwords.why,
         anew=cornerwords.BOX,
-        examples=examples,
+        examples=examples(),
     )
+
+
+def examples():
+    """Give other boxes of the hall by the names of their buttons.
+
+    Returns
+    -------
+    dict of str to dict
+    """
+    return {
+        "Butcher's walk-in": _example("butcher-walk-in", 283.15),
+        "Large cold room": _example("produce-room", 288.15),
+        "Propane merchandiser": _example("drinks-merchandiser", 288.15, "flare"),
+    }
 
 
 def _example(key, limit, connection="braze"):
