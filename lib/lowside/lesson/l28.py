@@ -20,9 +20,12 @@ CALL = (
 )
 
 READINGS = (
-    ("Suction gauge", "{suction_low} … {suction_high}"),
-    ("Clamp beside the bulb", "{line_low} … {line_high}"),
-    ("Superheat", "{lowest} … {highest}"),
+    ("Suction, low", "{suction_low}"),
+    ("Suction, high", "{suction_high}"),
+    ("Clamp, low", "{line_low}"),
+    ("Clamp, high", "{line_high}"),
+    ("Superheat, low", "{lowest}"),
+    ("Superheat, high", "{highest}"),
     ("One beat", "{period}"),
     ("Box air", "{set_point}"),
 )
@@ -37,8 +40,9 @@ NOTES = {
         "this is no valve that bangs open and shut, and still it hunts."
     ),
     "late": (
-        "Here liquid takes {dead_time} from the valve to the bulb, and pipe and bulb another "
-        "{bulb_lag} to follow. A loose bulb would take {loose_lag}."
+        "Here liquid takes {dead_time} from the valve to the bulb. Pipe and bulb then need another "
+        "{bulb_lag} to follow about two thirds of the way; with a loose bulb it would be "
+        "{loose_lag}."
     ),
     "place": (
         "On this line the place on the pipe moves the superheat by {top_to_bottom} between top "

@@ -11,7 +11,7 @@ from lowside.plots.marks import Area, Line, Markers, Text
 
 WIDTH, HEIGHT = 700, 380
 _EDGES = (58, 44, 668, 322)  # [px] left, top, right, bottom
-MOST = 6.0  # [K] of superheat shown
+MOST = 5.0  # [K] of superheat shown
 _HUNTS = "#E4D8F2"
 _STEP = {"us": 2.0, "metric": 1.0}
 _LOAD_STEP = {"us": 0.2, "metric": 0.5}
@@ -63,16 +63,6 @@ def edge_figure(show, name, edge, settings):
             halo=False,
         ),
     ]
-    items.append(
-        Text(
-            *least[1],
-            "least superheat that settles",
-            (Spot(14, 24),),
-            style.SMALL,
-            bold=True,
-            halo=False,
-        )
-    )
     said = [
         f"{name}. The least superheat at which the valve settles rises with the load, from "
         f"{_point(show, least[0])} to {_point(show, least[-1])}."
@@ -125,6 +115,9 @@ def _draw(figure, show, window):
         Text(left, 24, show.axis("superheat", "temperature_difference"), (Spot(0, 0),), **look),
         Text(right, HEIGHT - 8, show.axis("cooling", "capacity"), (Spot(0, 0, "end"),), **look),
     ]
+    texts.append(Line([left + 128, left + 158], [19, 19], style.INK, 3.0, axes="page"))
+    key = left + 166, 24, "least superheat that settles", (Spot(0, 0),), style.SMALL
+    texts.append(Text(*key, halo=False, axes="page"))
     keys = (("circle", style.GOOD, "settles"), ("diamond", style.OWN, "hunts"))
     for number, (shape, colour, text) in enumerate(keys):
         x = right - 190 + 100 * number

@@ -190,7 +190,7 @@ class _Scene:
         items.append(Line(time, trace.lift_share, style.OWN, 2.4, axes="lift"))
         items += self._beat()
         items.append(
-            self._small(LEFT + 8, ROWS["superheat"][1] - 5, "below zero: liquid at the bulb")
+            self._small(LEFT + 8, ROWS["superheat"][1] - 5, "zero and below: liquid at the bulb")
         )
         return items + self._margin() + self._bulb()
 

@@ -78,23 +78,20 @@ class Case:
         return (f"one beat {show.text(self.circuit.loop.period, 'time')},", "dying out")
 
     def readings(self):
-        """Give what gauge and clamps would say, low and high where they swing."""
+        """Give what gauge and clamps would say, the lowest and the highest of the last minutes."""
         show, tail = self.show, self.tail
-        gauge = self._between(tail.suction_pressure, "gauge_pressure")
-        pipe = tail.superheat + tail.evaporating_temperature
-        return (
-            ("Suction gauge", gauge),
-            ("Clamp beside the bulb", self._between(pipe, "temperature")),
-            ("Superheat", self._between(tail.superheat, "temperature_difference")),
-            ("Head gauge", show.text(self.circuit.plant.inlet_pressure, "gauge_pressure")),
-            ("Box air", show.text(self.circuit.plant.air_temperature, "temperature")),
+        swinging = (
+            ("Suction", tail.suction_pressure, "gauge_pressure"),
+            ("Clamp", tail.superheat + tail.evaporating_temperature, "temperature"),
+            ("Superheat", tail.superheat, "temperature_difference"),
         )
-
-    def _between(self, values, kind):
-        low, high = (self.show.text(float(value), kind) for value in (values.min(), values.max()))
-        if low == high:
-            return low
-        return f"{low.split()[0]} to {high}"
+        found = [
+            (f"{place}, {end}", show.text(float(value), kind))
+            for place, values, kind in swinging
+            for end, value in (("low", values.min()), ("high", values.max()))
+        ]
+        air = show.text(self.circuit.plant.air_temperature, "temperature")
+        return (*found, ("Box air", air))
 
     def numbers(self):
         """Give what is shown as SI numbers by name."""

@@ -131,7 +131,7 @@ def explore(reader):
         why=why,
         anew=BOX,
         examples=examples,
-        lead="What your gauges and clamps would say, from low to high",
+        lead="What gauge and clamp would say over the last minutes",
     )
 
 
