@@ -42,20 +42,19 @@ def needed():
     )
 
 
-def hours_needed(capacity_needed):
-    """How long the room's own machine runs for a capacity that is needed, margin included.
+def running(gained):
+    """How long the room's own machine runs on an average day.
 
     Parameters
     ----------
-    capacity_needed : float
-        [W]
+    gained : load.HeatGains
 
     Returns
     -------
     float
-        In a day. [s]
+        [s]
     """
-    return capacity_needed / l14_room.machine() * load.RUN_TIMES["air"]
+    return float(gained.per_day) / l14_room.machine()
 
 
 @cache
@@ -152,8 +151,8 @@ def quantities():
         "would": (would, "capacity"),
         "run_time": (load.RUN_TIMES["air"], "hours"),
         "run_heater": (load.RUN_TIMES["heater"], "hours"),
-        "runs_today": (hours_needed(wants), "hours"),
-        "runs_then": (hours_needed(would), "hours"),
+        "runs_today": (running(today), "hours"),
+        "runs_then": (running(then), "hours"),
         "margin": (load.MARGIN, "ratio"),
         "saves_curtain": (saved["curtain"], "heat_flow"),
         "saves_walls": (saved["walls"], "heat_flow"),
@@ -177,10 +176,9 @@ def _largest():
 
 
 def _will_it_do():
-    hours = hours_needed(needed()[1])
-    if hours <= load.RUN_TIMES["air"]:
+    if needed()[1] <= l14_room.machine():
         return "holds"
-    return "longer" if hours <= load.DAY else "never"
+    return "just" if running(gains()[1]) <= load.RUN_TIMES["air"] else "never"
 
 
 def _best_measure():
@@ -235,15 +233,15 @@ PREDICTIONS = (
             "at most. With {more} more every morning, what happens?"
         ),
         options={
-            "holds": "it still gets by with its {run_time}",
-            "longer": "it gets by, but runs longer than it should",
-            "never": "it never catches up",
+            "holds": "it still gets by, with something to spare",
+            "just": "it gets by on an average day, with too little to spare",
+            "never": "even on an average day it does not get by in that time",
         },
         outcome=_will_it_do,
         because=(
-            "Today the room wants {wants}, with {margin} on top: {runs_today} of running. With the "
-            "newcomer it wants {would}: {runs_then}. On an average day it copes, and nothing is "
-            "left for a worse one."
+            "Today the room wants {wants}, {margin} on top included, and the machine runs "
+            "{runs_today} on an average day. With the newcomer it wants {would}. The machine would "
+            "run {runs_then} on an average day; on a worse one it falls behind."
         ),
     ),
     Prediction(
@@ -256,8 +254,9 @@ PREDICTIONS = (
         },
         outcome=_best_measure,
         because=(
-            "The curtain saves {saves_curtain} over the day, the walls {saves_walls}, the fans "
-            "{saves_fans}. Cheapest of all: goods that come in at {precooled} save {saves_cool}."
+            "On average the curtain saves {saves_curtain}, the walls {saves_walls}, the fans "
+            "{saves_fans}. More than any of them: goods that come in at {precooled} save "
+            "{saves_cool}."
         ),
     ),
 )
