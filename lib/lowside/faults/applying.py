@@ -86,5 +86,5 @@ def batch(situation, cases):
 
 def _misfit(fault, situation):
     if situation.family in fault.fits:
-        return f"“{fault.name}” needs a valve with external equaliser, and this box has none."
+        return f"“{fault.name}” needs a valve with external equaliser; this box does without."
     return f"“{fault.name}” does not happen in a box with {situation.family.words}."

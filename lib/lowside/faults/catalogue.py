@@ -141,7 +141,7 @@ ALL = (
     ),
     Fault(
         key="foreign_gas",
-        name="air or nitrogen in the system",
+        name="air or nitrogen inside",
         severity="its partial pressure in the condenser",
         kind="pressure_difference",
         high=4e5,
@@ -267,7 +267,7 @@ ALL = (
     ),
     Fault(
         key="moisture",
-        name="moisture freezing in the metering",
+        name="moisture freezing",
         severity="share of its area that ice closes",
         kind="ratio",
         high=0.9,
@@ -279,7 +279,7 @@ ALL = (
     ),
     Fault(
         key="lift",
-        name="flash gas from lift or a long line",
+        name="flash gas from lift",
         severity="by how much the valve sits higher, the line longer, than designed",
         kind="distance",
         high=20.0,

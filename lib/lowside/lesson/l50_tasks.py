@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
+
 from lowside import faults, refrigerants, system
 
 from .slips import gauge_as_absolute
@@ -83,7 +85,6 @@ STANDING = Task(
             "That takes the barometer off once more. Gauge column and gauge reading both start at "
             "the barometer.",
         ),
-        gauge_as_absolute(_standing, "gauge"),
     ),
     hints=(
         "What would the gauge say with nothing but refrigerant in there?",
@@ -101,14 +102,12 @@ STANDING = Task(
 
 
 def _draw_strainer(random):
-    situation = faults.sound(
-        system.cabinets.get(WALK_IN), ambient_temperature=random.choice(_AMBIENTS)
-    )
-    worse = faults.apply(situation, {"strainer": random.uniform(0.3, 1.2)}).solve()
+    swept = faults.cabinet_sweep(WALK_IN, "strainer", random.choice(_AMBIENTS))
+    place = random.randint(4, 16)
     return {
         "refrigerant": _blend().name,
-        "head": float(worse.condensing_pressure),
-        "behind": float(worse.inlet_temperature),
+        "head": float(swept.points.condensing_pressure[place]),
+        "behind": float(swept.points.inlet_temperature[place]),
     }
 
 
@@ -164,15 +163,14 @@ STRAINER = Task(
 
 
 def _draw_cooling(random):
-    key, low, high = random.choice(
-        (("undercharge", 0.35, 0.6), ("valve_leak", 0.2, 0.45), ("bulb_lost", 0.35, 0.5))
-    )
-    situation = faults.sound(
-        system.cabinets.get(REACH_IN), ambient_temperature=random.choice(_AMBIENTS)
-    )
-    points = faults.batch(situation, [{}, {key: random.uniform(low, high)}]).solve()
-    drops = points.box_temperature - points.box_air_out
-    return {"sound": float(drops[0]), "now": float(drops[1])}
+    name = random.choice((REACH_IN, WALK_IN, "prep-table", "propane-merchandiser"))
+    key, low, high = random.choice((("valve_leak", 0.3, 0.9), ("bulb_lost", 0.65, 0.9)))
+    swept = faults.cabinet_sweep(name, key, random.choice(_AMBIENTS))
+    drops, severity = swept.readings["box_air_drop"], random.uniform(low, high) * swept.fault.high
+    return {
+        "sound": float(drops[0]),
+        "now": float(np.interp(severity, swept.severities, drops)),
+    }
 
 
 def _cooling(values):
@@ -219,19 +217,15 @@ COOLING = Task(
 
 
 def _draw_counts(random):
-    situation = faults.sound(
-        system.cabinets.get(REACH_IN), ambient_temperature=random.choice(_AMBIENTS)
-    )
-    points = faults.batch(situation, [{}, {"strainer": random.uniform(0.75, 1.3)}]).solve()
-    fluid = situation.box.refrigerant
-    readings = faults.read(fluid, points)
-    off = faults.errors(fluid, {key: values[0] for key, values in readings.items()})
-    clamp = float(off["suction_temperature"])
+    swept = faults.cabinet_sweep(REACH_IN, "strainer", random.choice(_AMBIENTS))
+    superheat = swept.readings["superheat"]
+    severity = random.uniform(0.55, 0.95) * swept.fault.high
+    clamp = float(swept.errors["suction_temperature"])
     return {
-        "sound": float(readings["superheat"][0]),
-        "now": float(readings["superheat"][1]),
+        "sound": float(superheat[0]),
+        "now": float(np.interp(severity, swept.severities, superheat)),
         "clamp": clamp,
-        "through_gauge": math.sqrt(float(off["superheat"]) ** 2 - clamp**2),
+        "through_gauge": math.sqrt(float(swept.errors["superheat"]) ** 2 - clamp**2),
     }
 
 

@@ -12,17 +12,17 @@ from lowside.plots.layout import Spot
 from lowside.plots.marks import Arrow, Bar, Line, Text
 from lowside.plots.pagework import add_axes, add_page, word
 
-SIZE = WIDTH, HEIGHT = 900, 640
-DIAGRAM = 48, 52, 408, 364  # [px] left, top, right, bottom
+SIZE = WIDTH, HEIGHT = 760, 640
+DIAGRAM = 44, 52, 326, 364  # [px] left, top, right, bottom
 COLDEST, HOTTEST = 238.15, 353.15  # [K] dew points between which the diagram is drawn
-MOVES = 432, 58, 30  # [px] left and first row of the moves, from row to row
-MIDDLE, REACH = 690, 82  # [px] no change, and the furthest arrow
+MOVES = 346, 58, 30  # [px] left and first row of the moves, from row to row
+MIDDLE, REACH = 572, 54  # [px] no change, and the furthest arrow
 FURTHEST = 60.0  # instrument errors at the end of the scale
 TICKS = (3.0, 10.0, 30.0)  # instrument errors
 GRAMS = 440, 27  # [px] first row of the grams, from row to row
-GRAMS_BAR = 158, 344  # [px] from, to
-CARD = 444, 464  # [px] left and first line
-LINE_LENGTH = 56  # characters
+GRAMS_BAR = 112, 258  # [px] from, to
+CARD = 346, 470  # [px] left and first line
+LINE_LENGTH = 54  # characters
 
 ROWS = (
     "suction_pressure",
@@ -207,9 +207,7 @@ class _Scene:
         for key, y in self._rows():
             items.append(word(left, y + 5, faults.reading(key).label))
         items.append(
-            word(
-                left, last + 18, "grey band: the instrument's own error; lines: 3, 10, 30 times it"
-            )
+            word(left, last + 18, "grey band: error of the instrument; lines: 3, 10, 30 times that")
         )
         return items
 
@@ -248,7 +246,7 @@ class _Scene:
                 unit = f" {self.show.unit(kind)}"
                 text = f"{text.removesuffix(unit)} → {self.show.text(n['now'][key], kind)}"
                 items += self._arrow(n["sizes"][key], y)
-            items.append(word(WIDTH - 8, y + 5, text, "end"))
+            items.append(word(WIDTH - 6, y + 5, text, "end"))
         return items
 
     @staticmethod
@@ -278,7 +276,7 @@ class _Scene:
                 items.append(Bar(start, y - 5, filled, y + 7, style.LOW, None, 0.55, "page"))
             height = [y - 8, y - 8, y + 10, y + 10]
             items.append(Line([start, reach, reach, start], height, width=1.6, axes="page"))
-            items.append(word(408, y + 5, self._change(before, now), "end"))
+            items.append(word(DIAGRAM[2], y + 5, self._change(before, now), "end"))
         return items
 
     def _change(self, before, now):
@@ -314,7 +312,7 @@ class _Scene:
         kinds = ("suction_pressure", "suction_temperature", "head_pressure", "liquid_temperature")
         return [
             (faults.reading(key).label.capitalize(), show.text(read[key], faults.reading(key).kind))
-            for key in (*kinds, "discharge_temperature", "current")
+            for key in (*kinds, "discharge_temperature")
         ]
 
     def words(self):

@@ -11,9 +11,9 @@ from lowside.plots.canvas import Background, LiveFigure
 from lowside.plots.marks import Arrow, Bar, Line
 from lowside.plots.pagework import add_page, word
 
-SIZE = WIDTH, HEIGHT = 900, 640
-LEFT, TOP = 282, 112  # [px] of the first cell
-ACROSS, DOWN = 76, 24  # [px] of a cell
+SIZE = WIDTH, HEIGHT = 760, 610
+LEFT, TOP = 244, 112  # [px] of the first cell
+ACROSS, DOWN = 64, 24  # [px] of a cell
 _PLAIN = "box of the published kind: fixed orifice, no receiver"
 
 COLUMNS = (
@@ -33,8 +33,8 @@ _VALVE_HOLDS = (
     "fixed orifice, which holds nothing."
 )
 _RECEIVER_HOLDS = (
-    "Subcooling: liquid leaves a receiver boiling, whatever the fault. There is none to lose or "
-    "gain."
+    "Subcooling: liquid leaves a receiver boiling, whatever the fault. It can neither be lost nor "
+    "gained."
 )
 _RECEIVER_GIVES = (
     "Too little refrigerant: the receiver gives what is missing, and every reading stays, until it "
@@ -173,16 +173,16 @@ def _draw_background(figure):
 def _legend():
     y, items = 50, []
     for x, size, text in (
-        (20, 10.0, "far beyond the instrument's error"),
-        (266, 2.0, "beyond it"),
-        (362, 0.5, "hidden by it"),
-        (472, 0.0, "the same"),
+        (18, 10.0, "far beyond the instrument's error"),
+        (256, 2.0, "beyond it"),
+        (344, 0.5, "hidden by it"),
+        (446, 0.0, "same"),
     ):
         items += _mark(x, y, size)
         items.append(word(x + 14, y + 5, text))
     items += [
-        word(570, y + 5, "+ −", bold=True),
-        word(598, y + 5, "published, boxed where this box differs"),
+        word(508, y + 5, "+ −", bold=True),
+        word(536, y + 5, "published, boxed where it differs"),
     ]
     return items
 
@@ -221,7 +221,7 @@ def _items(table, numbers, show):
             band = 12, y - DOWN / 2, right, y + DOWN / 2
             items.append(Bar(*band, style.HAZE, None, 0.8, "page"))
         row = table.row(fault.key)
-        items.append(word(16, y + 5, fault.name if len(fault.name) < 36 else "internal equaliser"))
+        items.append(word(16, y + 5, fault.name.split(" where ")[0]))
         if fault.stepless:
             how_bad = show.text(severity, fault.kind)
             items.append(word(LEFT - 4, y + 5, how_bad, "end", colour=style.MUTED))
@@ -231,7 +231,7 @@ def _items(table, numbers, show):
             sign = signs.get(fault.key, {}).get(key)
             if sign is not None:
                 differs = (fault.key, key) in numbers["different"]
-                items += _published(x + 26, y, sign, differs)
+                items += _published(x + 21, y, sign, differs)
     return items
 
 
