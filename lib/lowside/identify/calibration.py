@@ -80,9 +80,8 @@ def calibrate(library, combinations, valves=2000, seed=2026):
 
 
 def _judged(library, place, readings):
-    logs, _ = library.log_likelihood(readings)
+    logs, _, explained = library.log_likelihood(readings)
     found = weigh(prior(library.sizes).probability, logs)
-    explained = np.isfinite(found).all(axis=-1)
     rows = []
     for true, probability in zip(place[explained], found[explained], strict=True):
         belief = Belief(library.sizes, probability)

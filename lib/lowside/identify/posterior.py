@@ -21,6 +21,7 @@ from .looks import READINGS, TESTS, look
 
 DRAWS = 96
 UNREAD = 1e4  # [K] error of a reading that nobody takes
+FARTHEST = 8.0  # standard deviations of a squared distance
 CLOUD = 0.5  # share of the hardware's variance that one draw stands for
 _LEAST_FOR_SLOPES = 3  # draws for each unknown, from which slopes are taken
 
@@ -242,20 +243,29 @@ class Library:
         Returns
         -------
         log_likelihood, effective_draws : ndarray, shape (..., s)
+            Effective draws say how many draws of the hardware carry a size.
+        explained : ndarray of bool, shape (...)
+            Whether any size comes near these readings: within `FARTHEST` standard deviations of
+            what chance has the squared distance.
         """
         tests = tuple(test for test in self.seen if test in readings)
         read = np.concatenate([np.asarray(readings[test], dtype=float) for test in tests], axis=-1)
         logs = np.full((*read.shape[:-1], len(self.sizes), len(self.drawn)), -np.inf)
+        nearest = np.full(read.shape[:-1], np.inf)
         for place in range(len(self.sizes)):
             for members, centres, whiten, log_scale in self._clouds(tests, place):
                 far = read[..., None, :] @ whiten.T - centres @ whiten.T
-                logs[..., place, members] = -0.5 * np.square(far).sum(axis=-1) + log_scale
+                distance = np.square(far).sum(axis=-1)
+                nearest = np.minimum(nearest, distance.min(axis=-1))
+                logs[..., place, members] = log_scale - 0.5 * distance
         top = logs.max(axis=-1, keepdims=True)
         weights = np.exp(logs - np.where(np.isfinite(top), top, 0.0))
         total = weights.sum(axis=-1)
         effective = np.square(total) / np.maximum(np.square(weights).sum(axis=-1), 1e-300)
         with np.errstate(divide="ignore"):
-            return top[..., 0] + np.log(total) - math.log(len(self.drawn)), effective
+            logs = top[..., 0] + np.log(total) - math.log(len(self.drawn))
+        count = len(tests) * (len(READINGS) - len(self.instruments.unread))
+        return logs, effective, nearest < count + FARTHEST * math.sqrt(2.0 * count)
 
     def belief(self, readings, before=None):
         """Belief after some tests of one call.
@@ -279,9 +289,9 @@ class Library:
         before = prior(self.sizes) if before is None else before
         if not readings:
             return before
-        logs, effective = self.log_likelihood(readings)
+        logs, effective, explained = self.log_likelihood(readings)
         probability = weigh(before.probability, logs)
-        if not np.isfinite(probability).all():
+        if not explained or not np.isfinite(probability).all():
             raise LowsideError(
                 "No port of the kit explains these readings in this box: look for another fault, "
                 "or read again."

@@ -253,6 +253,6 @@ def rehearse(site, load, calls=CALLS, seed=26):
         {RUNNING: known.reshape(suspects.size, _DRAWS)},
     )
     errors = instruments.errors((RUNNING,), random, case.size)[RUNNING]
-    logs, _ = lineup.log_likelihood({RUNNING: called.readings + errors})
+    logs, _, _ = lineup.log_likelihood({RUNNING: called.readings + errors})
     holds = believed.accepted & (believed.capacity >= HOLDS * load)
     return Rehearsal(site.right, sizes, holes, holds.reshape(len(holes), len(sizes)), case, logs)

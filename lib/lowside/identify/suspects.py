@@ -129,36 +129,14 @@ class Lineup:
         first = before(self.sizes, self.holes) if first is None else first
         if not readings:
             return first
-        logs, _ = self.library.log_likelihood(readings)
-        return Suspicion(self.sizes, self.holes, self.weighed(logs, first))
-
-    def weighed(self, logs, first):
-        """Weigh log-likelihoods by what was believed before.
-
-        Parameters
-        ----------
-        logs : ndarray, shape (..., j s)
-            From ``library.log_likelihood``.
-        first : Suspicion
-            What was believed before.
-
-        Returns
-        -------
-        ndarray, shape (..., j, s)
-            Probabilities. [-]
-
-        Raises
-        ------
-        LowsideError
-            If no suspect explains the readings.
-        """
+        logs, _, explained = self.library.log_likelihood(readings)
         found = weigh(first.probability.ravel(), logs)
-        if not np.isfinite(found).all():
+        if not explained or not np.isfinite(found).all():
             raise LowsideError(
                 "Neither port nor strainer explains these readings in this box: look for another "
                 "fault, or read again."
             )
-        return found.reshape(*found.shape[:-1], *first.probability.shape)
+        return Suspicion(self.sizes, self.holes, found.reshape(first.probability.shape))
 
 
 def line_up(

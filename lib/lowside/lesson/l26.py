@@ -7,7 +7,7 @@ from .card import JobCard
 from .model import MEMORY, OURS, PRACTICE, Lesson, Prediction, Source
 
 CALL = (
-    "{stall}: the {what} with {holds}, {refrigerant}, {charge} on the nameplate. {notice}\n\n"
+    "{stall}: the {what}, holding {holds}; {refrigerant}, {charge} on the nameplate. {notice}\n\n"
     "Somebody changed its expansion valve in spring and left no tag. The plan of the hall says: "
     "port {planned}. Today it is {outside} outside, and the box holds its temperature. On Friday "
     "the heat is coming.\n\n"
@@ -150,12 +150,12 @@ CARD = JobCard(
     steps=(
         "Look for a tag. Does it name port, refrigerant, charge kind, equaliser, setting, date?",
         "Read as it runs. At normal superheat: sizes near the planned one read alike; say so.",
-        "High superheat, load normal: port, strainer, short charge or dead bulb. Check the charge "
-        "first.",
+        "High superheat, load normal: port, strainer, short charge, or bulb that lost its own. "
+        "Check the charge first.",
         "Clamps across the strainer. Colder behind: plugged. No colder: compare head with the "
         "boiling pressure of the liquid; so much may hide.",
         "Size needed? Read in a pull-down; the warm bulb comes last.",
-        "Weigh: trust, strainer, valve. The nearer both are, the cheaper job first.",
+        "Weigh: trust, strainer, valve. In doubt the cheaper job first.",
         "Open only with the right parts in the van and the food moved.",
         "Bulb back, clamped, insulated. Stem back where it stood.",
         "Write the tag before you leave: what you saw, not what you suppose.",

@@ -29,6 +29,7 @@ _MUCH = 0.2  # of the head
 FOOD = 0.06  # [kg/W] of design load: an assumption
 LARGE_BOX = "produce-room"
 
+_NO_CLAMPS = posterior.Instruments(unread=("strainer",))
 _EXACT = np.zeros(Unknowns().count)
 
 
@@ -67,13 +68,13 @@ def _site(box, condensing, subcooling=SUBCOOLING):
 
 @cache
 def library():
-    """Simulate every port in every test on the first day.
+    """Simulate every port in every test on the first day, without clamps around the strainer.
 
     Returns
     -------
     identify.posterior.Library
     """
-    return posterior.simulate(mild_day())
+    return posterior.simulate(mild_day(), instruments=_NO_CLAMPS)
 
 
 @cache
@@ -93,8 +94,7 @@ def lineup(subcooling=SUBCOOLING, clamps=True):
     """
     if not clamps:
         known = lineup(subcooling)
-        instruments = replace(known.library.instruments, unread=("strainer",))
-        library = replace(known.library, instruments=instruments, kept={})
+        library = replace(known.library, instruments=_NO_CLAMPS, kept={})
         return replace(known, library=library)
     return suspects.line_up(second_site(subcooling), ("running",), draws=_DRAWS)
 

@@ -34,8 +34,8 @@ KINDS = {
 
 def _draw_tag(random):
     return {
-        "reliability": random.choice((0.8, 0.85, 0.9, 0.95)),
-        "times": random.choice(("20", "30", "40", "60", "80")),
+        "reliability": random.randint(80, 96) / 100.0,
+        "times": str(random.randint(20, 90)),
     }
 
 
@@ -180,8 +180,8 @@ HIDDEN = Task(
 
 
 def _draw_first(random):
-    opening = random.choice((120, 135, 150, 165, 180, 210, 240))
-    strainer = random.choice((30, 40, 45, 50, 60))
+    opening = random.randrange(120, 245, 5)
+    strainer = random.randrange(25, 65, 5)
     return {"opening": opening * MINUTE, "strainer": strainer * MINUTE}
 
 

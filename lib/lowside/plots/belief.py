@@ -55,19 +55,13 @@ def belief_figure(show, library, seen, first, port, test):
     Returns
     -------
     LiveFigure
-
-    Raises
-    ------
-    LowsideError
-        If no size explains what is read as the box runs.
     """
-    beliefs = {BEFORE: first, "running": library.belief(_read(seen, "running"), first)}
+    beliefs = {BEFORE: first}
     for key in TESTS:
-        if key != "running":
-            try:
-                beliefs[key] = library.belief(_read(seen, "running", key), first)
-            except LowsideError:
-                beliefs[key] = None
+        try:
+            beliefs[key] = library.belief(_read(seen, *dict.fromkeys(("running", key))), first)
+        except LowsideError:
+            beliefs[key] = None
     sizes = tuple(library.sizes.tolist())
     background = Background.once(_backdrop(show, sizes), WIDTH, HEIGHT, ("belief", show, sizes))
     items = [*_guide(sizes, port)]
@@ -84,9 +78,8 @@ def belief_figure(show, library, seen, first, port, test):
         "seen": seen,
         "strainer": float(seen["running"].strainer_drop),
     }
-    return LiveFigure(
-        background, items, _words(show, beliefs, seen, port), _strip(show, seen[test]), numbers
-    )
+    strip = _strip(show, library.site.box.refrigerant, seen[test])
+    return LiveFigure(background, items, _words(show, beliefs, seen, port, strip), strip, numbers)
 
 
 def why(start, now, show):
@@ -105,6 +98,11 @@ def why(start, now, show):
     """
     running, bulb = now["beliefs"]["running"], now["beliefs"]["bulb"]
     port, inside = now["port"], show.text(now["port"], "port")
+    if running is None:
+        return (
+            "No size of the kit explains what is read as the box runs. That is an answer too: "
+            "something else is the matter."
+        )
     if now["strainer"] > 0.0:
         if bulb is not None and bulb.best < port:
             return (
@@ -243,10 +241,10 @@ def _range(show, kept):
     return f"{low}–{show.text(kept[-1], 'port')}"
 
 
-def _strip(show, seen):
+def _strip(show, fluid, seen):
     dew, line, discharge, air, _ = seen.readings.tolist()
     return (
-        ("Dew at suction", show.text(dew, "temperature")),
+        ("Suction gauge", show.text(float(fluid.dew_pressure(dew)), "gauge_pressure")),
         ("Suction line", show.text(line, "temperature")),
         ("Superheat", show.text(max(line - dew, 0.0), "temperature_difference")),
         ("Discharge line", show.text(discharge, "temperature")),
@@ -255,8 +253,9 @@ def _strip(show, seen):
     )
 
 
-def _words(show, beliefs, seen, port):
-    said = [f"Inside is {show.text(port, 'port')}."]
+def _words(show, beliefs, seen, port, strip):
+    read = ", ".join(f"{place[0].lower()}{place[1:]} {text}" for place, text in strip[:3])
+    said = [f"Inside is {show.text(port, 'port')}. Read: {read}."]
     names = {BEFORE: "Before any reading", "running": "Read as it runs"}
     for key, belief in beliefs.items():
         name = names.get(key) or f"With that and “{TESTS[key].words}”"

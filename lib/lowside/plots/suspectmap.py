@@ -111,8 +111,8 @@ def why(start, now, show):
         )
     if now["felt"] < 2.0:
         return (
-            f"The strainer takes {drop} and the liquid leaves it only {felt} colder: as long as "
-            "subcooling is left, nothing boils, and a thermometer feels nothing."
+            f"The strainer takes {drop}, and the liquid leaves it only {felt} colder: until its "
+            "subcooling is used up nothing boils, and a thermometer feels nothing."
         )
     return (
         f"The strainer takes {drop}, all of the subcooling and more: the liquid boils in it and "

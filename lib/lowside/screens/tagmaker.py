@@ -52,7 +52,8 @@ class TagMaker:
             widgets.HTML(layout={"width": "auto"}) for _ in range(3)
         )
         right = widgets.VBox(
-            [self._alert, self._shown, self._save], layout={"flex": "2 1 400px", "min_width": "0"}
+            [self._alert, self._shown, self._save],
+            layout={"flex": "2 1 400px", "min_width": "0", "overflow": "visible"},
         )
         row = widgets.Box(
             [self._column, right], layout={"display": "flex", "flex_flow": "row wrap"}
@@ -62,6 +63,7 @@ class TagMaker:
         style = widgets.HTML(SHEET, layout={"display": "none"})
         self.box = widgets.VBox([style, top, row])
         self.box.add_class("lowside")
+        self.box.add_class("lowside-panel")
         self._use(units.show)
         units.follow(self._use)
 

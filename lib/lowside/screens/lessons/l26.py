@@ -122,7 +122,9 @@ def _plans(show, tag, reliability, clear, parts, food, **times):
 def _route(show, **habits):
     habits = route.Habits(**habits)
     worths = {
-        hall.box(key).what: numbers.rehearsal(key).worth(numbers.costs(key), habits)
+        hall.box(key).what.split(" with ")[0]: numbers.rehearsal(key).worth(
+            numbers.costs(key), habits
+        )
         for key in (box.key for box in numbers.route_boxes())
     }
     return tagworth.route_figure(show, worths, habits)
