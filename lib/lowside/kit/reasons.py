@@ -237,7 +237,7 @@ def charge(choice, show):
     else:
         said = f"{_capital(best.element.name)}: with a liquid charge no size meets every corner."
     if best.element.charge == "gas":
-        said += " Its head must stay warmer than its bulb, or the charge moves there."
+        said += " The power element must stay warmer than the bulb, or the charge moves up there."
     return said
 
 

@@ -57,8 +57,8 @@ NOTES = {
         "starts at {gas_pull}.\n\n"
         "How: above its limit the bulb has no liquid left to boil. It gets warmer and hardly "
         "pushes any harder, while the evaporator's pressure closes the valve. The price: what is "
-        "left of the charge sits wherever it is coldest. Is that the head of the valve instead of "
-        "the bulb, the valve shuts. So the head stays in the warm."
+        "left of the charge sits wherever it is coldest. Is that the power element on the valve "
+        "and not the bulb, the valve shuts. So the power element stays in the warm."
     ),
     "planned": (
         "The plan of the hall says {planned}, balanced. Was that wrong? No: it meets every corner "
@@ -160,8 +160,8 @@ CARD = JobCard(
         "Port: smallest that carries full load on the hottest and the coldest day with a quarter "
         "of its travel in hand. Check the least load.",
         "Large port and heads far apart: balanced.",
-        "Charge: liquid. If the pull-down overloads the compressor: gas, its head kept warmer "
-        "than its bulb.",
+        "Charge: liquid. If the pull-down overloads the compressor: gas, its power "
+        "element kept warmer than its bulb.",
         "Body: the box's pipes. Prefer a strainer that comes out from outside.",
         "Lay the parts out, read every mark aloud, compare with the list.",
         "Build: new seals; cartridge flush, never forced; element hand-tight plus one hex flat "

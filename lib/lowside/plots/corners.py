@@ -108,7 +108,7 @@ class _Scene:
             items.append(Line([left, left], [TOP, BOTTOM], style.RULE, 1.0, axes="page"))
             marks = TICKS.items()
             if at == kit.PULL_DOWN:
-                marks = ((t, self.show.text(t, "temperature", 0)) for t in (233.15, 273.15))
+                marks = self._boiling()
             for value, label in marks:
                 x = _across(at, value)
                 items.append(Line([x, x], [BOTTOM, BOTTOM + 4], style.MUTED, 1.0, axes="page"))
@@ -120,6 +120,12 @@ class _Scene:
         items.append(_text(_left(0), BOTTOM + 33, below, colour=style.MUTED))
         items.append(_text(CUT[0], CUT[1] - 8, "port and pin, to scale", bold=True))
         return items
+
+    def _boiling(self):
+        """Two temperatures of the last column; only the second has room for its unit."""
+        cold, warm = 233.15, 273.15
+        yield cold, f"{self.show.value(cold, 'temperature'):.0f}"
+        yield warm, self.show.text(warm, "temperature", 0)
 
     def _key(self):
         """Explain a bar, in one line on top."""
@@ -188,9 +194,9 @@ class _Scene:
             verdict = "take this one" if self.choice.met else "nearest"
         else:
             verdict = reasons.SHORT[failings[0][1]] if failings else "would do"
-        if port == self.other and not chosen:
-            verdict = "other model"
         colour = style.INK if chosen or not failings else _BAD
+        if port == self.other and not chosen:
+            verdict, colour = "other model", style.OWN
         items.append(_text(LABELS - 8, y + 5, label, "end", chosen))
         items.append(_text(VERDICT, y + 5, verdict, "start", chosen, colour))
         return items
