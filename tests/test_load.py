@@ -11,7 +11,7 @@ from CoolProp.HumidAirProp import HAPropsSI
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from lowside import load, units
-from lowside.errors import OutOfRange, UnknownName
+from lowside.errors import LowsideError, OutOfRange, UnknownName
 from lowside.load import Door, Goods, Inside, MoistAir, Timetable, Wall
 
 PUBLISHED = tomllib.loads((Path(__file__).parent / "reference" / "loads.toml").read_text("utf-8"))
@@ -426,6 +426,15 @@ def test_behind_is_arithmetic():
 def test_bad_input_gets_a_sentence(make, words):
     with pytest.raises(OutOfRange, match=words):
         make()
+
+
+def test_defrosts_of_a_day_are_whole_and_alike():
+    for inside in (
+        Inside(defrost_heater=1e3, defrosts=2.5, defrost_time=600.0),
+        Inside(defrost_heater=1e3, defrosts=2.0, defrost_time=np.array([600.0, 900.0])),
+    ):
+        with pytest.raises(LowsideError, match="whole number of defrosts"):
+            load.through_the_day(room(inside=inside), Timetable(), 3000.0)
 
 
 def test_unknown_names():

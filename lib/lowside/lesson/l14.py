@@ -99,13 +99,12 @@ def quantities():
     dict
         Name to SI value and kind, or to a text.
     """
-    box, room = hall.box(BOX), l14_room.today()
+    box = hall.box(BOX)
     (today, then), (wants, would) = gains(), needed()
     saved = savings()
     readings = plant.run(box).readings(box.summer_ambient)
     length, width, height = l14_room.SIZE
     shell = float(today.walls + today.floor)
-    usual = load.air_difference(l14_room.HUMIDITY)
     return {
         "stall": box.stall,
         "what": box.what,
@@ -116,8 +115,6 @@ def quantities():
         "width": (width, "distance"),
         "height": (height, "distance"),
         "thickness": (l14_room.THICKNESS, "thickness"),
-        "thick": (THICK, "thickness"),
-        "insulation": (room.wall.resistance, "insulation"),
         "inside": (box.box_temperature, "temperature"),
         "outside": (l14_room.OUTSIDE[0], "temperature"),
         "open_time": (l14_room.OPEN_TIME, "minutes"),
@@ -126,24 +123,16 @@ def quantities():
         "entering": (l14_room.ENTERING, "temperature"),
         "precooled": (PRECOOLED, "temperature"),
         "suction": (readings.suction_pressure, "gauge_pressure"),
-        "evaporating": (box.evaporating_temperature, "temperature"),
-        "difference": (box.evaporator_difference, "temperature_difference"),
-        "usual": (float(usual), "temperature_difference"),
-        "humidity": (l14_room.HUMIDITY, "ratio"),
         "machine": (l14_room.machine(), "capacity"),
-        "day_heat": (float(today.per_day), "heat"),
-        "total": (float(today.total), "heat_flow"),
         "shell": (shell, "heat_flow"),
         "shell_share": (shell / float(today.total), "ratio"),
         "floor": (float(today.floor), "heat_flow"),
         "door": (float(today.door), "heat_flow"),
         "goods_heat": (float(today.goods), "heat_flow"),
-        "goods_then": (float(then.goods), "heat_flow"),
         "insiders": (
             float(today.total - today.door - today.goods) - shell,
             "heat_flow",
         ),
-        "fans": (float(today.fans), "heat_flow"),
         "door_open": (door_while_open(), "capacity"),
         "door_machines": (door_while_open() / l14_room.machine(), "number", 1),
         "water": (float(today.water) * load.DAY, "goods"),
@@ -158,7 +147,6 @@ def quantities():
         "saves_walls": (saved["walls"], "heat_flow"),
         "saves_fans": (saved["fans"], "heat_flow"),
         "saves_cool": (saved["cool"], "heat_flow"),
-        "breath": (float(today.breathing), "heat_flow"),
         "jump": (load.LARGE_DIFFERENCE, "temperature_difference"),
         "spread": (load.SPREAD, "temperature_difference"),
     }

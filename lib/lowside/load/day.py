@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from .. import units
-from ..errors import require
+from ..errors import LowsideError, require
 from .door import DAY
 from .room import heat_gains
 
@@ -127,6 +127,8 @@ def through_the_day(room, timetable, capacity):
     ------
     OutOfRange
         For a capacity not above zero, and as `heat_gains`.
+    LowsideError
+        Where the defrosts are not a whole number, the same in every room of an array.
     """
     require("capacity of the machine", capacity, 0.0, None, "capacity", open_low=True)
     gains = heat_gains(room)
@@ -172,11 +174,15 @@ def _given_off(edges, start, lag):
 
 def _defrosting(edges, inside):
     """Share of each step that goes to defrost, the defrosts evenly over the day."""
-    thaws = np.zeros(STEPS)
-    count = int(np.round(np.max(inside.defrosts)))
+    thaws, counts, lasting = np.zeros(STEPS), inside.defrosts, inside.defrost_time
+    count = int(np.max(counts))
+    if np.any(np.asarray(counts) != count) or np.ptp(lasting) > 0.0:
+        raise LowsideError(
+            "A day is drawn with a whole number of defrosts, alike in every room of an array."
+        )
     for number in range(count):
         start = (number + 0.5) * DAY / count
-        overlap = np.minimum(edges[1:], start + np.max(inside.defrost_time))
+        overlap = np.minimum(edges[1:], start + np.max(lasting))
         thaws += np.maximum(overlap - np.maximum(edges[:-1], start), 0.0) * STEPS / DAY
     return np.minimum(thaws, 1.0)
 
