@@ -141,8 +141,8 @@ def test_heat_is_drawn_and_said(show, wrap):
     drawn = heated(show, wrap)
     assert not NOT_A_NUMBER.search(drawn.words + drawn.overlay())
     n = drawn.numbers
-    assert show.text(n["peak"], "temperature") in drawn.words
-    assert show.text(n["liquidus"], "temperature") in drawn.words
+    assert show.text(n["peak"], "temperature", 0) in drawn.words
+    assert show.text(n["liquidus"], "temperature", 0) in drawn.words
     assert drawn.png().startswith(b"\x89PNG")
 
 
@@ -215,7 +215,7 @@ def test_fillers_are_drawn_and_said(show):
             drawn = rods.rods_figure(show, one, other)
             assert not NOT_A_NUMBER.search(drawn.words + drawn.overlay())
     words = rods.rods_figure(show, "copper", "stainless steel").words
-    assert show.text(joint.filler("BAg-7").liquidus, "temperature") in words
+    assert show.text(joint.filler("BAg-7").liquidus, "temperature", 0) in words
 
 
 def test_bars_go_from_solidus_to_liquidus():

@@ -125,7 +125,7 @@ CARD = JobCard(
         "watch the place afterwards.",
         "Nitrogen through a regulator only, never oxygen or air, never above the nameplate's test "
         "pressure.",
-        "Glasses, gloves, fresh air: flux and oil fume, rags steam.",
+        "Shaded glasses, gloves, fresh air: flux and oil fume, rags steam.",
     ),
     steps=(
         "Recover. Purge with nitrogen to a safe place outside, twice. Meter at the opening.",
@@ -134,7 +134,8 @@ CARD = JobCard(
         "Nitrogen {flow_low} to {flow_high}, far end open, {purge} or longer; keep it flowing.",
         "Rag round body and half the stub. Flame away from the valve.",
         "Big flame, both metals, round the tube. Flux clear: feed. Ring full: torch away at once.",
-        "Keep the rag on, nitrogen too, until hand-warm. Wash flux off; look all round.",
+        "Let it set, never quench it. Rag and nitrogen on until hand-warm. Wash flux off; look all "
+        "round.",
         "Cartridge in until flush, never forced. Power element hand-tight, then one hex flat, "
         "{flat}.",
         "Flares: two wrenches, {torque_low} to {torque_high} at {diameter}.",
@@ -167,7 +168,7 @@ LESSON = Lesson(
         "Oil in the pipe still gives off propane, and burns.",
         "Nitrogen oxygen-free and through a regulator only; never oxygen, never air. Test pressure "
         "as on the nameplate, in steps, and stand clear.",
-        "No filler with cadmium. Fresh air, glasses, gloves; a wet rag steams and scalds.",
+        "No filler with cadmium. Fresh air, shaded glasses, gloves; a wet rag steams and scalds.",
         "Nameplate, the maker's instructions, local code, fire permits and the licence the work "
         "needs come first.",
     ),

@@ -162,7 +162,7 @@ def why(start, now, show):
     change = now["peak"] - start["peak"]
     if abs(change) > 1.0:
         way = "hotter" if change > 0.0 else "cooler"
-        difference = show.text(abs(change), "temperature_difference")
+        difference = show.text(abs(change), "temperature_difference", 0)
         said += f" It gets {difference} {way} than at the start."
     return said
 
@@ -298,7 +298,7 @@ class _Scene:
                 Text(
                     n["peak_at"],
                     n["peak"],
-                    show.text(n["peak"], "temperature"),
+                    show.text(n["peak"], "temperature", 0),
                     (
                         Spot(0, -12, "middle"),
                         Spot(12, -4),
@@ -345,7 +345,7 @@ def _strip(show, n):
     return [
         ("Filler flows after", flows),
         ("Torch may stay", stay_text(n["longest_stay"], show) if n["flows"] else "–"),
-        ("Body at most", show.text(n["peak"], "temperature")),
+        ("Body at most", show.text(n["peak"], "temperature", 0)),
         ("Reached after", show.text(n["peak_at"], "time")),
         ("Water boiled off", show.text(n["boiled"], "charge") if n["water"] else "–"),
     ]
@@ -360,7 +360,7 @@ def _remarks(show, n):
     if n["peak"] > n["limit"]:
         when = show.text(n["passes_at"], "time")
         found.append(
-            ("Too hot", f"the body passes {show.text(n['limit'], 'temperature')} after {when}.")
+            ("Too hot", f"the body passes {show.text(n['limit'], 'temperature', 0)} after {when}.")
         )
     if verdict.verdict == joint.FLUX:
         found.append(("Worth knowing", f"{n['filler']} needs flux here; wash it off afterwards."))
@@ -369,7 +369,7 @@ def _remarks(show, n):
 
 def _words(show, setup, n):
     def hot(name):
-        return show.text(n[name], "temperature")
+        return show.text(n[name], "temperature", 0)
 
     start = (
         f"A {n['stub']} stub of {show.text(setup.stub_length, 'length')}, "

@@ -162,6 +162,6 @@ def _words(show, pair, judged, best):
     ]
     return (
         f"Fillers for {names}: begin with {best.filler.name}, {with_flux}; it is all liquid at "
-        f"{show.text(best.filler.liquidus, 'temperature')}. Usable: {', '.join(usable)}. "
+        f"{show.text(best.filler.liquidus, 'temperature', 0)}. Usable: {', '.join(usable)}. "
         f"Never: {', '.join(never)}."
     )

@@ -46,13 +46,26 @@ def as_called(wrap=numbers.WRAP):
     }
 
 
-def _heating(show, **values):
+def braze(show, **values):
+    """Draw a joint that is brazed in the hall.
+
+    Parameters
+    ----------
+    show : Readout
+        The reader's units.
+    **values
+        Arguments of `heating_figure` besides the surroundings.
+
+    Returns
+    -------
+    LiveFigure
+    """
     return heating.heating_figure(show, ambient=numbers.SHOP, boiling=numbers.boiling(), **values)
 
 
 def picture(show):
     """Draw the joint of the call without anything round the valve."""
-    drawn = _heating(show, **as_called("nothing"))
+    drawn = braze(show, **as_called("nothing"))
     drawn.readings = ()  # nothing here is read off a gauge
     return drawn
 
@@ -67,7 +80,7 @@ def explore(reader):
     start = as_called("nothing")
     slider = partial(_slider, start)
     return Panel(
-        _heating,
+        braze,
         [
             Choice("wrap", "Round the valve", ["nothing", *joint.wraps()], start["wrap"]),
             slider("stay", "Torch stays", "time", 0.0, 60.0, 1.0),
