@@ -71,8 +71,8 @@ def route_figure(show, worths, habits):
         f"first instead of opening at once saves {show.text(read, 'minutes')} a year, all counted "
         f"as work. Tags save {_signed(show, total)} on top, "
         f"{show.text(habits.tagging_time, 'minutes')} for the writing taken off at each call; most "
-        f"on {best}, {_signed(show, worths[best].saved(habits))}. Refrigerant handled in a year: "
-        f"{opening} if every valve in doubt is opened, {tagged} with readings and tags."
+        f"on the {best}, {_signed(show, worths[best].saved(habits))}. Refrigerant handled in a "
+        f"year: {opening} if every valve in doubt is opened, {tagged} with readings and tags."
     )
     numbers = {"total": total, "read": read, "best": best, "worths": worths}
     return LiveFigure(background, items, words, (), numbers)
@@ -96,8 +96,8 @@ def why(start, now, show):
     paying = sum(a_call(worth) > 0.02 * worth.taken[NO_TAG].worth for worth in worths.values())
     return (
         f"A tag pays where it changes what you do: here on {paying} of {len(worths)} boxes, most "
-        f"on {best}, where one wrong opening handles most refrigerant or risks most food. Most of "
-        "the gain comes from reading before opening."
+        f"on the {best}, where one wrong opening handles most refrigerant or risks most food. Most "
+        "of the gain comes from reading before opening."
     )
 
 

@@ -143,7 +143,7 @@ def _line(label, value):
     entry = widgets.Text(
         value=value,
         description=label,
-        placeholder="blank: to be written by hand",
+        placeholder="by hand",
         style={"description_width": "auto"},
         layout={"width": "auto", "margin": "0"},
     )

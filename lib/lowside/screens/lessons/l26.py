@@ -177,7 +177,7 @@ def suspects(reader):
             Choice("port", "Really inside", _ports(), start["port"]),
             Choice("hole", "Strainer really passes", _holes(), start["hole"]),
             Choice("subcooling", "Subcooling before it", SUBCOOLINGS, start["subcooling"]),
-            Switch("clamps", "Clamps on both sides of the strainer", True),
+            Switch("clamps", "Clamps around the strainer", True),
             Choice("tag", "The tag says", [("no tag", UNTAGGED), *_ports()], UNTAGGED),
             slider("reliability", "Tags that are right", "ratio", 0.5, 0.99, 0.01),
             slider("clear", "Strainer clear, beforehand", "ratio", 0.05, 0.95, 0.05),
