@@ -75,6 +75,18 @@ def test_two_faults_at_once_in_any_order(family):
         assert one.charge == pytest.approx(other.charge, rel=1e-12)
 
 
+@pytest.mark.parametrize("family", Family)
+def test_any_two_faults_at_any_severity_end_in_a_named_state(family):
+    situation, rng = sound(BY_FAMILY[family]), np.random.default_rng(11)
+    keys = [fault.key for fault in faults.fitting(situation) if fault.stepless]
+    cases = [
+        {str(key): rng.uniform(0.0, faults.get(str(key)).high) for key in pair}
+        for pair in (rng.choice(keys, 2, replace=False) for _ in range(60))
+    ]
+    points = faults.batch(situation, cases).solve()
+    assert set(points.status.tolist()) <= NAMED
+
+
 def test_severities_and_conditions_broadcast():
     situation = faults.sound(
         cabinets.get("propane-reach-in"), ambient_temperature=np.array([[295.15], [305.15]])

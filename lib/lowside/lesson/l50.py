@@ -50,8 +50,8 @@ CALL = (
     "It was repaired a month ago and ran well: {well_superheat} of superheat, "
     "{well_subcooling} of subcooling. Now it runs all day and the cream gets soft. Three people "
     "have looked at it. The first says: low suction, it is short of gas. The second says: somebody "
-    "put a port in that is too small. The third says: the strainer, since it was brazed last "
-    "month.\n\n"
+    "put a port in that is too small. The third says: the strainer, for there was brazing last "
+    "month, and scale ends up there.\n\n"
     "All three read the same gauges. One of them is about to add propane to a full box. Meter to "
     "the floor, and nobody opens anything yet."
 )
