@@ -130,7 +130,7 @@ CARD = JobCard(
         "Too little superheat sends liquid into the compressor. When in doubt, clockwise.",
     ),
     steps=(
-        "First rule out the rest: coil clean, fans run, solid liquid at the sight glass, strainer "
+        "First rule out the rest: coil clean, fans run, no bubbles before the valve, strainer "
         "free, bulb clean, strapped tight, insulated, not under the pipe; equaliser line open, "
         "tapped downstream of the bulb.",
         "Distributor, or more drop than {worth} of dew: it must have an external equaliser (common "

@@ -43,7 +43,7 @@ KINDS = {
 def _draw_spring(random):
     fluid = refrigerants.get(random.choice(_FLUIDS))
     dew = random.uniform(246.0, 272.0)
-    static = random.uniform(3.5, 6.5)
+    static = random.uniform(3.0, 5.5)
     return {
         "refrigerant": fluid.name,
         "dew": dew,
@@ -198,7 +198,7 @@ DROP = Task(
 
 
 def _draw_turns(random):
-    wanted = random.uniform(4.0, 6.0)
+    wanted = random.uniform(3.5, 5.0)
     off = random.choice((-1.0, 1.0)) * random.uniform(1.5, 3.5)
     return {
         "read": wanted + off,
