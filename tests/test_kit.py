@@ -253,6 +253,19 @@ def test_the_build_meets_every_corner_or_a_corner_is_named(
     assert words.endswith("meets every corner of the year.")
 
 
+def test_every_build_that_fits_meets_every_corner_and_the_chosen_one_is_among_them():
+    for job in (WALK_IN, FREEZER, kit.Job("R134a", 900.0, coil_drop=2e3, **COOLER)):
+        every, chosen = kit.fitting(job), kit.choose(job).build
+        assert chosen in every
+        assert len({build.key for build in every}) == len(every)
+        assert chosen.cartridge.port == min(build.cartridge.port for build in every)
+        for build in every[::5]:
+            points = job.solve(build.valve(job.setting))
+            assert np.all(points.accepted)
+            assert points.lift_share[kit.HOT_FULL] <= kit.LIMITS.most_lift
+    assert kit.fitting(replace(WALK_IN, load=60e3)) == ()
+
+
 def test_nothing_below_what_is_tried_can_carry_the_load():
     # Cartridges further from the ideal port than NEAR are not solved: wide open they starve.
     choice = kit.choose(WALK_IN)

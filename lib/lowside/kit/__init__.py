@@ -16,7 +16,7 @@ falling temperature (it is taken as it starts), and a compressor that slows unde
 from . import reasons
 from .attempt import LIMITS, Attempt, Fault, Limits, attempt
 from .build import Build, Setting, assembled, builds, port_band, side_by_side
-from .choosing import EXTERNAL_ABOVE, Choice, choose, needs_external
+from .choosing import EXTERNAL_ABOVE, Choice, choose, fitting, needs_external
 from .job import (
     COLD_FULL,
     COLD_LEAST,
@@ -75,6 +75,7 @@ __all__ = [
     "cartridge",
     "choose",
     "elements",
+    "fitting",
     "needs_external",
     "port_band",
     "reasons",

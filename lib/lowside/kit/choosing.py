@@ -53,16 +53,7 @@ class Choice:
     @property
     def build(self):
         """The build, or None if no build of the kit meets every corner."""
-        return self._built(self.best, self.index) if self.met else None
-
-    @property
-    def fitting(self):
-        """Every build found that meets every corner, as a tuple of Build."""
-        return tuple(
-            self._built(tried, index)
-            for tried in self.attempts
-            for index in np.flatnonzero(tried.meets)
-        )
+        return _bodied(self.job, self.best, self.index)[0] if self.met else None
 
     @property
     def unmet(self):
@@ -126,11 +117,6 @@ class Choice:
         if self.job.fluid.facts.safety_class != ports.HYDROCARBON_CLASS:
             return None
         return choose(self.job, self.limits, "constant")
-
-    def _built(self, tried, index):
-        cartridge = tried.cartridges[index]
-        body = shelf.bodies(self.job.connection, tried.external, cartridge.port)[0]
-        return Build(body, cartridge, tried.element)
 
 
 def needs_external(job):
@@ -198,6 +184,48 @@ def choose(job, limits=LIMITS, discharge="wile"):
         key=lambda pair: _badness(*pair),
     )
     return Choice(job, limits, tuple(tried), best, index)
+
+
+@lru_cache(maxsize=64)
+def fitting(job, limits=LIMITS):
+    """Every build of the kit that meets every corner of a job: what may be carried for it.
+
+    Parameters
+    ----------
+    job : Job
+    limits : Limits
+        That every corner has to keep to.
+
+    Returns
+    -------
+    tuple of Build
+        Empty if none does.
+
+    Raises
+    ------
+    OutOfRange
+        For conditions outside the refrigerant's range.
+    NoOperatingPoint
+        If no coil can carry the load with this superheat and temperature difference.
+    """
+    tried = (
+        attempt(job, element, external, limits)
+        for external in ((True,) if needs_external(job) else (False, True))
+        for element in shelf.elements(job.refrigerant, job.evaporating_temperature)
+    )
+    return tuple(
+        build
+        for one in tried
+        for index in np.flatnonzero(one.meets)
+        for build in _bodied(job, one, index)
+    )
+
+
+def _bodied(job, tried, index):
+    """One cartridge of an attempt in every body that takes it, the smallest first."""
+    cartridge = tried.cartridges[index]
+    bodies = shelf.bodies(job.connection, tried.external, cartridge.port)
+    return tuple(Build(body, cartridge, tried.element) for body in bodies)
 
 
 def _charges_that_might_help(tried):

@@ -148,7 +148,7 @@ class Job:
         """Fall of the dew point along the coil at the design load [K]."""
         fluid, dew = self.fluid, self.evaporating_temperature
         entering = fluid.dew_pressure(dew) + self.coil_drop
-        return float(fluid.dew_temperature(entering)) - dew
+        return max(float(fluid.dew_temperature(entering)) - dew, 0.0)
 
     @property
     def setting(self):

@@ -7,7 +7,7 @@ from .attempt import Fault
 from .job import CORNERS, HOT_LEAST, PULL_DOWN
 
 _WHOLE = {
-    Fault.NO_BODY: "no body with this connection takes it",
+    Fault.NO_BODY: "none with this connection and equaliser takes it",
     Fault.NO_RUN: "the box does not run there",
     Fault.STARVES: "wide open, it feeds only {cooling} of the design load",
     Fault.NO_RESERVE: "the pin stands at {lift} of its travel and keeps too little in hand",
@@ -112,8 +112,7 @@ def smaller(choice, show):
     if not failings:
         return f"{port} would meet every corner as well."
     corner, what = min(failings, key=lambda failing: not failing[1].too_small)
-    name = "starves" if what == Fault.STARVES else SHORT[what]
-    return f"{port} {_verb(name)}: on {corner.words} {fault(choice, index, corner, what, show)}."
+    return _fails(choice, index, corner, what, show)
 
 
 def larger(choice, show):
@@ -138,8 +137,7 @@ def larger(choice, show):
     said = ""
     if failings:
         corner, what = failings[0]
-        words = fault(choice, index, corner, what, show)
-        said = f"{port} {_verb(SHORT[what])}: on {corner.words} {words}. "
+        said = _fails(choice, index, corner, what, show) + " "
         if what == Fault.HUNTS:
             return said.strip()
     else:
@@ -312,6 +310,14 @@ def parts_list(choice, show):
         ("Strainer", f"mesh No. {body.strainer.mesh}, opening {opening}; {out}"),
         ("Spring", f"static superheat {spring}"),
     )
+
+
+def _fails(choice, index, corner, what, show):
+    """Say in one sentence where and why a cartridge fails."""
+    port = _port(choice, index, show)
+    words = fault(choice, index, corner, what, show)
+    where = "" if what == Fault.NO_BODY else f"on {corner.words} "
+    return f"{port} {_verb(SHORT[what])}: {where}{words}."
 
 
 def _port(choice, index, show):

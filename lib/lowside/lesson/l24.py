@@ -183,7 +183,7 @@ LESSON = Lesson(
         "tell when no valve can do it all, and at which corner it fails",
     ),
     minutes=45,
-    before=("22",),
+    before=("20", "22"),
     cautions=(
         "On this page nothing can hurt you; fitting a valve can. Lesson 30 is about that, the card "
         "at the end has the short of it.",

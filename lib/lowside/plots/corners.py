@@ -63,7 +63,14 @@ def corner_figure(show, corner=kit.HOT_FULL, **job):
     case = cornerwords.Case(show, kit.choose(kit.Job(**job)), corner)
     scene = _Scene(case)
     background = Background.once(scene.draw_background, WIDTH, HEIGHT, ("corners", show))
-    return LiveFigure(background, scene.items(), case.words(), case.readings(), case.numbers())
+    return LiveFigure(
+        background,
+        scene.items(),
+        case.words(),
+        case.readings(),
+        case.numbers(),
+        case.remarks(),
+    )
 
 
 class _Scene:

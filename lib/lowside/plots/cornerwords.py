@@ -67,6 +67,18 @@ class Case:
             air,
         )
 
+    def remarks(self):
+        """Say what to mind with this refrigerant, where it burns."""
+        fluid = self.job.fluid
+        if not fluid.facts.is_flammable:
+            return ()
+        said = (
+            f"{fluid.name} burns ({fluid.facts.safety_class}). Parts approved for it, ventilation, "
+            "no ignition source, and never a torch on a charged or unpurged system; local code "
+            "comes first."
+        )
+        return (("Caution", said),)
+
     def words(self):
         """Describe the picture."""
         show, choice, job = self.show, self.choice, self.job
