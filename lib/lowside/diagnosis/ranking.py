@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from scipy import stats
 
 from . import evidence, looks
 from .suspects import NOTHING_WRONG, Suspects
@@ -112,7 +111,7 @@ def rank(suspects, taken, seen=None):
         off = read - suspects.mean[:, columns]
         distance, volume = _distance(suspects.covariance(columns), off)
         score = score - 0.5 * volume - _tail(distance, len(columns))
-        fit = float(stats.chi2.sf(distance.min(), len(columns)))
+        fit = _share_farther(distance.min(), len(columns))
     for key, answer in seen.items():
         score = score + np.log(chance(suspects, key, answer))
     return Ranking(suspects, dict(taken), seen, _normalised(score), fit)
@@ -171,6 +170,13 @@ def _distance(covariance, off):
     standard = np.linalg.solve(lower, off[..., None])[..., 0]
     volume = 2.0 * np.log(np.diagonal(lower, axis1=-2, axis2=-1)).sum(axis=-1)
     return np.square(standard).sum(axis=-1), volume
+
+
+def _share_farther(distance, count):
+    """Share of bell-shaped readings farther out: the upper tail of chi-square."""
+    from scipy.special import gammaincc
+
+    return float(gammaincc(0.5 * count, 0.5 * distance))
 
 
 def _tail(distance, count):
