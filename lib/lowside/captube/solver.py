@@ -19,6 +19,7 @@ _STEPS = 200  # of the careful march
 _BISECTIONS = 40
 _TOLERANCE = 1e-10
 _KNOWN_DRIFT = 2.5e-3  # of (ln p)^2, below which the end is good enough to set a bracket
+_HOTTEST = 2.0  # latent heats above boiling liquid: hotter gas in a solver's trial counts as this
 _LEAST_SPAN = 1e-6  # of ln p, where flashing starts at the end of the tube or not at all
 
 
@@ -63,6 +64,9 @@ class Tubes:
 
     def prepare(self):
         """Find what does not depend on the mass flux: where flashing starts, the inlet volume."""
+        at_inlet = self.refrigerant.saturation(self.inlet, check=False)
+        hottest = at_inlet.liquid_enthalpy + _HOTTEST * at_inlet.latent_heat
+        self.enthalpy = np.minimum(self.enthalpy, hottest)
         self.flash = self._flash_pressure()
         sat = self.refrigerant.saturation(self.flash, check=False)
         self.liquid_volume = 1.0 / sat.liquid_density
@@ -179,15 +183,22 @@ class Tubes:
         """
         high = np.log((self.inlet - self.outlet) / self.entrance)
         guess = self.bore / self.length * (self.inlet - self.outlet) / (0.03 * self.entrance)
-        log_end = np.log(self.flash) - 1.2
-        if start is not None:
+        log_square = np.minimum(np.log(guess), high - 0.1)
+        log_end = np.maximum(np.log(self.flash) - 1.2, self.lowest)
+        if start is None:
+            found = self.iterate(log_square, log_end, high)
+        else:
             flux, end = start
             known = flux > 0.0
-            guess = np.where(known, np.square(flux), guess)
-            log_end = np.where(known, np.log(end), log_end)
-        log_square = np.minimum(np.log(guess), high - 0.1)
-        log_end = np.maximum(log_end, self.lowest)
-        found = self.iterate(log_square, log_end, high)
+            near = np.where(known, 2.0 * np.log(np.where(known, flux, 1.0)), log_square)
+            near_end = np.where(known, np.log(end), log_end)
+            found = self.iterate(
+                np.minimum(near, high - 0.1), np.maximum(near_end, self.lowest), high
+            )
+            left = np.flatnonzero(~found.settled)
+            if left.size:
+                afresh = self.only(left).iterate(log_square[left], log_end[left], high[left])
+                found.replace(left, afresh)
         if not found.settled.all():
             left = ~found.settled
             part = self.only(left)

@@ -14,6 +14,7 @@ from lowside.errors import NoOperatingPoint
 AIR_ERROR = 0.5  # [K] thermometer in the air stream; common practice
 SCALE_ERROR = 2e-3  # [kg] charging scale; common practice
 CLAMP_METER_ERROR = 0.02  # share of the current; common practice
+LEAST_DIFFERENCE = 1e-5  # [kg] between a charge and what the box holds, from which it is told
 
 
 class BoxStatus(IntEnum):
@@ -134,6 +135,8 @@ class BoxResult:
         At the discharge gauge, the refrigerant's part of it, and dew of that part. [Pa], [Pa], [K]
     discharge_temperature, liquid_temperature, subcooling : float or ndarray
         Leaving compressor, and leaving condenser or receiver, there below bubble. [K]
+    discharge_quality : float or ndarray
+        Leaving the compressor, 1 for vapour; below that see `wet_discharge`. [-]
     vapour_share, liquid_share : float or ndarray
         Of the condenser. [-]
     inlet_temperature, inlet_pressure, inlet_quality : float or ndarray
@@ -175,6 +178,7 @@ class BoxResult:
     condensing_pressure: float | np.ndarray
     condensing_temperature: float | np.ndarray
     discharge_temperature: float | np.ndarray
+    discharge_quality: float | np.ndarray
     liquid_temperature: float | np.ndarray
     subcooling: float | np.ndarray
     vapour_share: float | np.ndarray
@@ -202,6 +206,15 @@ class BoxResult:
     def accepted(self):
         """Where the box runs so (bool or ndarray of bool)."""
         return self.status <= BoxStatus.LIQUID_AT_COMPRESSOR
+
+    @property
+    def wet_discharge(self):
+        """Where liquid even leaves the compressor (bool or ndarray of bool).
+
+        No efficiency of a compressor was made for that, and none lasts so: the grams and the
+        energy of such a point agree, but it tells a direction and no more.
+        """
+        return self.discharge_quality < 1.0
 
     @property
     def status_name(self):
@@ -236,18 +249,26 @@ class BoxResult:
         Raises
         ------
         NoOperatingPoint
-            With the reason and the numbers at which the search ended.
+            With the reason and the numbers at which the search ended: what the box holds there
+            where that is not its charge, what the suction gas is where liquid comes along.
         """
         status = BoxStatus(int(self.status))
-        if not status.accepted:
-            raise NoOperatingPoint(
-                REASONS[status],
-                head_pressure=float(self.head_pressure),
-                suction_pressure=float(self.suction_pressure),
-                charge=float(self.charge),
-                ambient_temperature=float(self.ambient_temperature),
-                residual=float(self.residual),
-            )
+        if status.accepted:
+            return
+        numbers = {
+            "head_pressure": self.head_pressure,
+            "suction_pressure": self.suction_pressure,
+            "charge": self.charge,
+        }
+        held = self.inventory.total
+        if abs(held - self.charge) > LEAST_DIFFERENCE:
+            numbers["limit_charge"] = held
+        if status == BoxStatus.DROWNED:
+            numbers["suction_quality"] = self.suction_quality
+        numbers |= {"ambient_temperature": self.ambient_temperature, "residual": self.residual}
+        raise NoOperatingPoint(
+            REASONS[status], **{name: float(value) for name, value in numbers.items()}
+        )
 
     def readings(self, seed=None):
         """Read gauges, clamps, thermometers, scale and ammeter at this single box.

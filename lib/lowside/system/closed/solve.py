@@ -12,8 +12,9 @@ from lowside.errors import LowsideError, OutOfRange, require
 
 from ..case import each, shapes
 from .equations import ENTHALPY_SCALE, Case, account, attempt
+from .newton import TOLERANCE, Search, chosen, newton
 from .result import BoxResult, BoxStatus
-from .search import TOLERANCE, Search, chosen, never_opens, newton, pulled_down, search
+from .search import discharge_quality, never_opens, pulled_down, search
 
 CHUNK = 1000  # boxes solved together: more do not fit the processor's caches
 FLASH_NOTICED = 1e-3  # mass share of vapour from which bubbles count
@@ -303,6 +304,7 @@ def _describe(case, found: Search):
         condensing_pressure=trial.condensing_pressure,
         condensing_temperature=fluid.dew_temperature(trial.condensing_pressure, check=False),
         discharge_temperature=trial.compression.discharge_temperature,
+        discharge_quality=np.clip(discharge_quality(case, trial), 0.0, 1.0),
         liquid_temperature=trial.liquid.temperature,
         subcooling=np.maximum(
             fluid.subcooling(trial.liquid.pressure, trial.liquid.temperature, check=False), 0.0
