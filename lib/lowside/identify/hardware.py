@@ -127,6 +127,34 @@ class Site:
         return np.array(ports.KIT[max(middle - below, 0) : middle + above + 1])
 
 
+def evenly(count, dimensions, seed=26):
+    """Draw points that fill a cube more evenly than chance would.
+
+    Parameters
+    ----------
+    count, dimensions : int
+        How many points, in how many dimensions.
+    seed : int
+        Shifts the whole set.
+
+    Returns
+    -------
+    ndarray, shape (count, dimensions)
+        Between 0 and 1.
+
+    Notes
+    -----
+    Additive recurrence with the powers of the generalised golden ratio (from memory), shifted at
+    random.
+    """
+    golden = 2.0
+    for _ in range(60):
+        golden = (1.0 + golden) ** (1.0 / (dimensions + 1))
+    steps = golden ** -np.arange(1.0, dimensions + 1)
+    shift = np.random.default_rng(seed).uniform(size=dimensions)
+    return (shift + np.arange(1, count + 1)[:, None] * steps) % 1.0
+
+
 def deviations(count, unknowns, seed=26):
     """Draw standard normal deviations that fill their space evenly.
 
@@ -142,19 +170,9 @@ def deviations(count, unknowns, seed=26):
     Returns
     -------
     ndarray, shape (count, unknowns.count)
-
-    Notes
-    -----
-    Additive recurrence with the powers of the generalised golden ratio (from memory), shifted at
-    random, through the normal distribution's inverse.
     """
-    golden = 2.0
-    for _ in range(60):
-        golden = (1.0 + golden) ** (1.0 / (unknowns.count + 1))
-    steps = golden ** -np.arange(1.0, unknowns.count + 1)
-    shift = np.random.default_rng(seed).uniform(size=unknowns.count)
-    even = (shift + np.arange(1, count + 1)[:, None] * steps) % 1.0
-    return np.vectorize(NormalDist().inv_cdf)(even.clip(1e-4, 1.0 - 1e-4))
+    even = evenly(count, unknowns.count, seed).clip(1e-4, 1.0 - 1e-4)
+    return np.vectorize(NormalDist().inv_cdf)(even)
 
 
 def low_side(site, sizes, drawn, unknowns):

@@ -11,11 +11,11 @@ from lowside import units
 from lowside.errors import require
 
 from .decision import HOLDS, MINUTE, OPEN, PLANS, Outcome, outcomes
-from .hardware import Unknowns, deviations
+from .hardware import Unknowns, deviations, evenly
 from .posterior import CLOUD, Belief, Instruments, Library
 from .suspects import before, see
 
-CALLS = 12  # simulated for each port with each strainer
+CALLS = 100  # simulated for each port with each strainer
 _BELOW, _ABOVE = 2, 1  # sizes around the right one
 _PLUGGED = 2  # states of a plugged strainer that are told apart
 _DRAWS = 27
@@ -230,7 +230,8 @@ def rehearse(site, load, calls=CALLS, seed=26):
     case = np.repeat(suspects, calls)
     random = np.random.default_rng(seed)
     library = math.sqrt(1.0 - CLOUD) * deviations(_DRAWS, unknowns, seed)
-    found = random.uniform(-math.sqrt(3.0), math.sqrt(3.0), (case.size, unknowns.count))
+    even = evenly(calls, unknowns.count, seed)
+    found = math.sqrt(3.0) * (2.0 * np.tile(even, (suspects.size, 1)) - 1.0)
     # Library, calls and the box as believed in one batch: three would take three times as long.
     parts = (
         (np.repeat(suspects, _DRAWS), np.tile(library, (suspects.size, 1))),

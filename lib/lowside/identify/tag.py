@@ -20,7 +20,8 @@ SETTINGS = (0.5, 20.0)  # [K]
 _STYLE = """
 .lowside-tags {display: flex; flex-wrap: wrap; gap: 4mm; font: 9pt/1.3 sans-serif; color: #000;}
 .lowside-tag {box-sizing: border-box; width: 86mm; max-width: 100%; min-height: 44mm;
-  padding: 3mm; display: flex; gap: 3mm; border: 1px dashed #000; border-radius: 2mm; background: #fff; break-inside: avoid;}
+  padding: 3mm; display: flex; gap: 3mm; border: 1px dashed #000; border-radius: 2mm;
+  background: #fff; break-inside: avoid;}
 .lowside-tag dl {flex: 1; display: grid; grid-template-columns: auto 1fr; gap: 0 2mm; margin: 0;
   align-content: start;}
 .lowside-tag dt {font-weight: 400; margin: 0; padding: 0; float: none; width: auto;

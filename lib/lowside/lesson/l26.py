@@ -123,7 +123,7 @@ NOTES = {
     "route": (
         "And in a year? On the {boxes} valves of this hall, with {calls} calls a year on each, "
         "reading before opening saves {reading_saves} over opening whenever in doubt. Tags save "
-        "{saved_year} on top, {writing} of writing at each call taken off. Most of it, "
+        "about {saved_year} on top, {writing} of writing at each call taken off. Most of it, "
         "{most_saved}, comes from one box: the {most_what} ({most_stall}) with its {most_charge}. "
         "So the tag is worth little on a usual call, and a great deal on the one call where it "
         "changes what you do. You cannot know beforehand which call that will be."
@@ -233,7 +233,8 @@ LESSON = Lesson(
         "makes flow fall steeply once it boils; real strainers may be kinder.",
         "Where clamps read 1 K wrong or touch badly, the belief is spread wider than here.",
         "What a tag is worth rests on assumed minutes and shares. The order of the plans is "
-        "sturdier than their minutes.",
+        "sturdier than their minutes. The sum over the route is an average over simulated calls; "
+        "other draws move it by a minute or so.",
     ),
     next="28",
     quantities=l26_quantities.quantities,
