@@ -168,12 +168,6 @@ DROP = Task(
             "valve, and the bulb must make good for the drop as well.",
         ),
         Slip(
-            "from behind the valve",
-            lambda values, show: values.opens_dew - values.behind_dew,
-            "That counts from dew behind the valve. Superheat is read at the coil outlet, from dew "
-            "at the suction gauge.",
-        ),
-        Slip(
             "without the spring",
             lambda values, show: values.behind_dew - values.dew,
             "That is the drop alone. The bulb must make good for the spring, too.",
@@ -258,12 +252,12 @@ TURNS = Task(
 
 
 def _draw_cold(random):
-    set_at = random.uniform(264.0, 274.0)
+    set_at = random.uniform(266.0, 274.0)
     return {
         "refrigerant": random.choice(_FLUIDS),
         "set_at": set_at,
         "as_set": random.uniform(2.5, 4.0),
-        "cold": set_at - random.uniform(18.0, 26.0),
+        "cold": set_at - random.uniform(24.0, 31.0),
     }
 
 
@@ -300,7 +294,6 @@ COLD = Task(
             lambda values, show: values.gap,
             "That is by how much it grew. What opens the valve is all of it.",
         ),
-        slips.unit_of_the_other_system("temperature_difference"),
     ),
     hints=(
         "Set the four values first, then read the large number in the chart on the right.",
