@@ -208,8 +208,12 @@ def test_propane_shows_what_both_models_choose(show):
     )
     choice = drawn.numbers["choice"]
     assert choice.other_model.cartridge.port < choice.cartridge.port
-    assert show.text(choice.other_model.cartridge.port, "port") in drawn.words
-    assert "other model" in texts(drawn)
+    low, high = (show.text(port, "port") for port in choice.band)
+    assert f"choose {low} and {high}" in drawn.words
+    said = texts(drawn)
+    assert {"one model", "other model"} < set(said)
+    assert "take this one" not in said
+    assert any(text.startswith(f"{low} to {high}") for text in said)
 
 
 @pytest.mark.parametrize(

@@ -107,6 +107,13 @@ class Choice:
         return at if other.construction == self.cartridge.construction else None
 
     @property
+    def band(self):
+        """Smallest and largest port that the models of the jet choose, as a tuple [m]."""
+        other = self.other_model
+        ports = {self.cartridge.port, (other or self).cartridge.port}
+        return min(ports), max(ports)
+
+    @property
     def needs_external(self):
         """Whether the coil calls for an external equaliser."""
         return needs_external(self.job)

@@ -9,7 +9,7 @@ from .job import CORNERS, HOT_LEAST, PULL_DOWN
 _WHOLE = {
     Fault.NO_BODY: "none with this connection and equaliser takes it",
     Fault.NO_RUN: "the box does not run there",
-    Fault.STARVES: "wide open, it feeds only {cooling} of the design load",
+    Fault.STARVES: "its open port feeds only {cooling} of the design load",
     Fault.NO_RESERVE: "the pin stands at {lift} of its travel and keeps too little in hand",
     Fault.FLOODS: "liquid comes too near the compressor",
     Fault.OVERLOADS: "the coil boils at {evaporating}, above the compressor's {highest}",

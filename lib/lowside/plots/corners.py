@@ -80,8 +80,7 @@ class _Scene:
         self.case, self.show, self.job = case, case.show, case.job
         self.choice, self.best, self.index = case.choice, case.best, case.index
         construction = self.choice.cartridge.construction
-        other = self.choice.other_model
-        self.other = None if other is None else other.cartridge.port
+        self.band = self.choice.band
         self.rows = {
             part.port: index
             for index, part in enumerate(self.best.cartridges)
@@ -202,8 +201,8 @@ class _Scene:
         else:
             verdict = reasons.SHORT[failings[0][1]] if failings else "would do"
         colour = style.INK if chosen or not failings else _BAD
-        if port == self.other and not chosen:
-            verdict, colour = "other model", style.OWN
+        if port in self.band and self.band[0] < self.band[1]:
+            verdict, colour = ("one model" if chosen else "other model"), style.INK
         items.append(_text(LABELS - 8, y + 5, label, "end", chosen))
         items.append(_text(VERDICT, y + 5, verdict, "start", chosen, colour))
         return items
@@ -238,8 +237,9 @@ class _Scene:
         ]
 
     def _chosen(self):
-        row = SIZES.index(self.choice.cartridge.port)
-        y0, y1 = TOP + ROW * row, TOP + ROW * (row + 1)
+        """Frame the chosen row, or the band of rows between the models of the jet."""
+        first, last = (SIZES.index(port) for port in self.band)
+        y0, y1 = TOP + ROW * first, TOP + ROW * (last + 1)
         dash = "solid" if self.choice.met else "dashed"
         x = [2, WIDTH - 2, WIDTH - 2, 2]
         return [Line(x, [y0, y0, y1, y1], style.INK, 2.0, dash, closed=True, axes="page")]
@@ -254,6 +254,11 @@ class _Scene:
                     for line, (corner, fault) in enumerate(self.choice.unmet, 1)
                 ),
             ]
+        if self.band[0] < self.band[1]:
+            ports = " to ".join(self.show.text(port, "port") for port in self.band)
+            kind = self.choice.cartridge.construction
+            between = ("Cartridge", f"{ports} {kind}: superheat decides")
+            listed = [between if what == "Cartridge" else (what, which) for what, which in listed]
         items = [_text(4, PARTS, "Take out of the case", bold=True, size=style.TEXT)]
         for line, (what, which) in enumerate(listed, 1):
             y = PARTS + 21 * line

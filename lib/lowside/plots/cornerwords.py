@@ -92,9 +92,9 @@ class Case:
             reasons.charge(choice, show),
             reasons.construction(choice, show),
             *self._corners(),
-            *self._band(),
+            band(choice, show),
         ]
-        return " ".join(said)
+        return " ".join(said).strip()
 
     def _corners(self):
         show, best = self.show, self.best
@@ -116,22 +116,31 @@ class Case:
                 f"what a tenth of the travel feeds{boils}."
             )
 
-    def _band(self):
-        other = self.choice.other_model
-        if other is None:
-            return
-        ports = sorted({self.choice.cartridge.port, other.cartridge.port})
-        texts = [self.show.text(port, "port") for port in ports]
-        if len(texts) == 1:
-            yield (
-                f"How much {self.job.refrigerant} a port passes is uncertain; two models of the "
-                f"jet agree on {texts[0]} here."
-            )
-            return
-        yield (
-            f"How much {self.job.refrigerant} a port passes is uncertain: two models of the jet "
-            f"choose {texts[0]} and {texts[1]}. Take it as a band, and let the superheat decide."
-        )
+
+def band(choice, show):
+    """Say between which ports the models of the jet leave the choice, for hydrocarbons.
+
+    Parameters
+    ----------
+    choice : kit.Choice
+    show : Readout
+        The reader's units.
+
+    Returns
+    -------
+    str
+        One or two sentences; empty for other refrigerants.
+    """
+    if choice.other_model is None:
+        return ""
+    low, high = (show.text(port, "port") for port in choice.band)
+    doubt = f"How much {choice.job.refrigerant} a port passes is uncertain"
+    if low == high:
+        return f"{doubt}; two models of the jet agree on {low} here."
+    return (
+        f"{doubt}: two models of the jet choose {low} and {high}. Take it as a band, and let the "
+        "superheat after the first start decide."
+    )
 
 
 def why(start, now, show):
@@ -153,7 +162,8 @@ def why(start, now, show):
     if not after.met:
         return reasons.verdict(after, show)
     if before is after or any(start[name] != now[name] for name in BOX) or not before.met:
-        return f"{reasons.smaller(after, show)} {reasons.larger(after, show)}"
+        said = (reasons.smaller(after, show), reasons.larger(after, show), band(after, show))
+        return " ".join(said).strip()
     parts = (
         ("Body", "body", reasons.equaliser),
         ("Cartridge", "cartridge", _size),
