@@ -212,12 +212,12 @@ LESSON = Lesson(
         Source(
             "Hardware within 15 % of what is believed; errors of gauges, clamps and model",
             "assumed, in lowside.identify",
-            OURS,
+            PRACTICE,
         ),
         Source(
             "Minutes, shares of food lost, calls a year, tags that are right",
             "assumed; change them on the panels",
-            OURS,
+            PRACTICE,
         ),
         Source("Tests on the valve, waiting times, order of the jobs", "what is done", PRACTICE),
         Source("QR code", "ISO/IEC 18004, drawn by the library segno", MEMORY),
@@ -231,7 +231,7 @@ LESSON = Lesson(
         "Lesson 52 (to come) weighs them as well.",
         "A strainer counts as a hole. The model puts liquid and vapour in it as one mixture, which "
         "makes flow fall steeply once it boils; real strainers may be kinder.",
-        "Where clamps read 1 K wrong or touch badly, the belief is spread wider than here.",
+        "Where clamps read wrong or touch badly, the belief ought to be spread wider than here.",
         "What a tag is worth rests on assumed minutes and shares. The order of the plans is "
         "sturdier than their minutes. The sum over the route is an average over simulated calls; "
         "other draws move it by a minute or so.",

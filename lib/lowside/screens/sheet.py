@@ -28,6 +28,7 @@ SHEET = f"""<style>
 .lowside .lowside-entry input {{ flex:0 0 6.6em; width:6.6em; text-align:right; font-size:14px;
   font-variant-numeric:tabular-nums; border-radius:4px; }}
 .lowside .lowside-typed input {{ flex-basis:8.6em; width:8.6em; }}
+.lowside .lowside-line input {{ flex:1 1 12em; width:12em; text-align:left; }}
 .lowside .lowside-choice {{ display:block !important; height:auto !important; }}
 .lowside .lowside-choice > label, .lowside .lowside-choice > .widget-label {{ display:block;
   text-align:left; height:auto; line-height:1.35; }}

@@ -42,7 +42,7 @@ class TagMaker:
         )
         self.values = {control.name: control.value for control in self.controls}
         self.place = _line("Valve", start.place)
-        self.date = _line("Date, as 2026-11-25", start.date)
+        self.date = _line("Date", start.date, "as 2026-11-25; or by hand")
         self.initials = _line("Initials", start.initials)
         for entry in (self.place, self.date, self.initials):
             entry.observe(self.redraw, names="value")
@@ -139,14 +139,14 @@ class TagMaker:
         return data
 
 
-def _line(label, value):
+def _line(label, value, hint="or by hand"):
     entry = widgets.Text(
         value=value,
         description=label,
-        placeholder="by hand",
+        placeholder=hint,
         style={"description_width": "auto"},
         layout={"width": "auto", "margin": "0"},
     )
     entry.add_class("lowside-entry")
-    entry.add_class("lowside-typed")
+    entry.add_class("lowside-line")
     return entry
