@@ -264,7 +264,7 @@ NOTES = {
         "Your answer to the manager: today the room wants {wants} from a machine of {machine}. "
         "With the newcomer it would want {would}. Hang a strip curtain, or have the goods come "
         "cooled, and it does. Then choose the valve for that capacity: lesson 22 shows what the "
-        "port does, lesson 24 (to come) builds it."
+        "port does, lesson 24 builds it."
     ),
 }
 

@@ -246,7 +246,7 @@ LESSON = Lesson(
     ),
     leaves_out=(
         "Time: bulb, coil and pressure follow each other late. Whether the valve hunts is lesson "
-        "28 (to come).",
+        "28.",
         "Friction and play of pin and stem, which make a real valve answer differently on the way "
         "up and on the way down.",
         "In the main panel evaporating temperature and load are given; in a real box they answer "

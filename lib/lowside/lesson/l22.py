@@ -227,9 +227,9 @@ LESSON = Lesson(
     leaves_out=(
         "The swing itself. This page has a gain (how strongly the flow answers the bulb at once), "
         "not how coil, bulb and pressure move in time. Whether, and how far, a valve hunts: "
-        "lesson 28 (to come).",
+        "lesson 28.",
         "A high superheat alone does not prove a small port: a plugged strainer, a short charge or "
-        "a bulb that lost its charge read alike. Lessons 26 and 52 (to come) tell them apart.",
+        "a bulb that lost its charge read alike. Lessons 26 and 52 tell them apart.",
         "The condensing temperature is given here and does not answer to the port; nor does the "
         "charge. In a real box both do.",
         "How much a port passes: two models of the jet behind it differ by {spread_here} for the "

@@ -228,7 +228,7 @@ LESSON = Lesson(
         "The charge. The page gives the valve liquid enough for every opening. A small box without "
         "a receiver runs out of liquid before it floods so far, and its head answers to the port.",
         "Other faults: a short charge, a bulb that lost its charge, ice at the port, a dirty coil. "
-        "Lesson 52 (to come) weighs them as well.",
+        "Lesson 52 weighs them as well.",
         "A strainer counts as a hole. The model puts liquid and vapour in it as one mixture, which "
         "makes flow fall steeply once it boils; real strainers may be kinder.",
         "Where clamps read wrong or touch badly, the belief ought to be spread wider than here.",

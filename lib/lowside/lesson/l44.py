@@ -346,7 +346,7 @@ LESSON = Lesson(
         "it keeps less.",
         "Beads are taken in equilibrium; near saturation they need hours. Below a twentieth of "
         "their mass the isotherm is continued, and “under 1 ppm” means no more than dry.",
-        "How the box answers to missing grams: lesson 40 shows it (to come).",
+        "How the box answers to missing grams: lesson 40 shows it.",
         "Boiling under vacuum cools the water left, so it takes much longer than the picture "
         "suggests. The gauge reads at its own place, not in the coil.",
     ),
