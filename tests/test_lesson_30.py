@@ -128,7 +128,8 @@ def test_the_filler_task_knows_the_standard():
         ("copper", "brass", 651.7),
         ("copper", "copper", 723.9),
     ):
-        answer = solve(type("Drawn", (), {"one": one, "other": other}))["answer"]
+        drawn = type("Drawn", (), {"one": one, "other": other, "margin": 0.0})
+        answer = solve(drawn)["answer"]
         assert answer - units.ICE_POINT == pytest.approx(celsius, abs=0.1)
 
 

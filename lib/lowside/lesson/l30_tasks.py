@@ -8,8 +8,9 @@ from .tasks import Slip, Task
 from .tolerance import Tolerance
 
 _LIMIT_C = joint.data()["practice"]["body_limit_C"]
-_INCHES_PER_FOOT = 12.0
-_OUNCES_PER_POUND = 16.0
+_INCHES_PER_FOOT, _MILLIMETRES_PER_METRE = 12.0, 1000.0
+_OUNCES_PER_POUND, _GRAMS_PER_KILOGRAM = 16.0, 1000.0
+_PHOSPHORUS = "BCuP-4"
 _PAIRS = (
     ("copper", "stainless steel"),
     ("brass", "stainless steel"),
@@ -37,9 +38,11 @@ KINDS = {
     "steam": "enthalpy",
     "warming": "time",
     "solidus": "temperature",
+    "liquidus": "temperature",
+    "margin": "temperature_difference",
 }
 
-_COARSE = Tolerance(share=0.06, because="rounding along the way makes about that")
+_BECAUSE = "rounding along the way makes about that"
 
 
 # ---------------------------------------------------------------- 1 heat along a stub
@@ -62,10 +65,8 @@ def _along(values):
     return {"difference": difference, "answer": flows}
 
 
-def _inches_for_feet(values, show):
-    if show.system != "us":
-        return None
-    return values.answer * _INCHES_PER_FOOT
+def _lengths_mixed(values, show):
+    return values.answer * (_INCHES_PER_FOOT if show.system == "us" else _MILLIMETRES_PER_METRE)
 
 
 def _as_hot_as_the_joint(values, show):
@@ -95,10 +96,10 @@ ALONG = Task(
             "That would be stainless. Copper lets far more through.",
         ),
         Slip(
-            "inches for feet",
-            _inches_for_feet,
-            "That is twelve times too much: square inches over inches leave inches, and the "
-            "conductivity is for a foot.",
+            "lengths mixed",
+            _lengths_mixed,
+            "That mixes units of length: the conductivity is for a whole foot or metre, length and "
+            "section are in smaller ones.",
         ),
         Slip(
             "no difference taken",
@@ -115,7 +116,7 @@ ALONG = Task(
         "{hot} less {cold} is {difference}.",
         "{conducts} times {section} times {difference} over {length} is {answer}.",
     ),
-    tolerance=_COARSE,
+    tolerance=Tolerance(us=4.0, metric=1.0, share=0.06, because=_BECAUSE),
 )
 
 
@@ -124,10 +125,10 @@ ALONG = Task(
 
 def _draw_lumped(random):
     return {
-        "mass": random.uniform(0.08, 0.35),
+        "mass": random.uniform(0.08, 0.28),
         "start": units.to_si(random.uniform(15.0, 30.0), "degC"),
         "limit": units.to_si(_LIMIT_C, "degC"),
-        "heat": random.uniform(90.0, 250.0),
+        "heat": random.uniform(130.0, 250.0),
         "takes": joint.data()["body"]["heat_capacity_J_kgK"],
     }
 
@@ -140,6 +141,10 @@ def _lumped(values):
 def _counted_from_zero(values, show):
     number = show.si(show.value(values.limit, "temperature"), "temperature_difference")
     return values.answer * number / values.rise
+
+
+def _masses_mixed(values, show):
+    return values.answer * (_OUNCES_PER_POUND if show.system == "us" else _GRAMS_PER_KILOGRAM)
 
 
 LUMPED = Task(
@@ -159,10 +164,10 @@ LUMPED = Task(
             "That warms the body from zero. It starts at {start}: count the rise.",
         ),
         Slip(
-            "ounces for pounds",
-            lambda values, show: values.answer * _OUNCES_PER_POUND if show.system == "us" else None,
-            "That is sixteen times too long: the specific heat is for a pound, the mass is in "
-            "ounces.",
+            "masses mixed",
+            _masses_mixed,
+            "That mixes units of mass: the specific heat is for a whole pound or kilogram, the "
+            "body is given in smaller ones.",
         ),
     ),
     hints=(
@@ -173,7 +178,7 @@ LUMPED = Task(
         "From {start} to {limit} it is {rise}.",
         "{mass} times {takes} times {rise}, over {heat}, is {answer}.",
     ),
-    tolerance=_COARSE,
+    tolerance=Tolerance(us=1.0, metric=1.0, share=0.06, because=_BECAUSE),
 )
 
 
@@ -229,7 +234,7 @@ WATER = Task(
         "Warming {water} by {rise} takes {warming} at {heat}.",
         "With {steam} for the steam on top it is {answer}.",
     ),
-    tolerance=Tolerance(share=0.05, because="a rag is wrung no more exactly"),
+    tolerance=Tolerance(us=40.0, metric=40.0, share=0.05, because="a rag is wrung no more exactly"),
 )
 
 
@@ -238,7 +243,7 @@ WATER = Task(
 
 def _draw_filler(random):
     one, other = random.choice(_PAIRS)
-    return {"one": one, "other": other}
+    return {"one": one, "other": other, "margin": random.uniform(12.0, 60.0)}
 
 
 def _coolest(values):
@@ -247,21 +252,26 @@ def _coolest(values):
 
 def _filler(values):
     chosen = _coolest(values)
-    return {"filler": chosen.name, "solidus": chosen.solidus, "answer": chosen.liquidus}
+    return {
+        "filler": chosen.name,
+        "solidus": chosen.solidus,
+        "liquidus": chosen.liquidus,
+        "answer": chosen.liquidus + values.margin,
+    }
 
 
-def _other_filler(name):
-    def wrong(values, show):
-        return None if _coolest(values).name == name else joint.filler(name).liquidus
-
-    return wrong
+def _phosphorus(values, show):
+    if _coolest(values).has("P"):
+        return None
+    return joint.filler(_PHOSPHORUS).liquidus + values.margin
 
 
 FILLER = Task(
     key="filler",
     question=(
-        "Base metals: {one} onto {other}. With which filler do you begin, and at which temperature "
-        "is it all liquid? Set the metals in the panel above and type the temperature."
+        "Base metals: {one} onto {other}. Set them in the panel above. You take the filler to "
+        "begin with, and make the joint {margin} hotter than where the last of it is liquid, so "
+        "that it runs well. How hot is that?"
     ),
     draw=_draw_filler,
     kinds=KINDS,
@@ -270,27 +280,30 @@ FILLER = Task(
     slips=(
         Slip(
             "begins to melt",
-            lambda values, show: values.solidus,
-            "There it begins to melt. Asked is where the last of it is liquid: the right end of "
-            "the bar.",
+            lambda values, show: values.solidus + values.margin,
+            "You began where the filler begins to melt. Asked is where the last of it is liquid: "
+            "the right end.",
         ),
         Slip(
             "phosphorus",
-            _other_filler("BCuP-4"),
+            _phosphorus,
             "That is a copper-phosphorus filler. It is at home on copper alone; on steel and "
             "stainless it cracks, on brass it needs flux and more heat.",
         ),
         Slip(
-            "cadmium",
-            _other_filler("BAg-1"),
-            "That one melts lowest of all, and has cadmium in it. Its fume kills; leave it.",
+            "margin forgotten",
+            lambda values, show: values.liquidus,
+            "There the last of it is just liquid. You wanted it {margin} hotter.",
         ),
     ),
     hints=(
-        "Look for the framed row, and there for the right end of the bar.",
-        "It is {filler}. The sentence under the figure gives its temperature.",
+        "Look for the framed row, and there for the right end of what is drawn.",
+        "It is {filler}, and its last drop melts at {liquidus}.",
     ),
-    steps=("For {one} on {other} begin with {filler}: all liquid at {answer}.",),
+    steps=(
+        "For {one} on {other} begin with {filler}: all liquid at {liquidus}.",
+        "With {margin} on top that is {answer}.",
+    ),
     tolerance=Tolerance(us=8.0, metric=4.0, because="a chart is read no finer"),
 )
 
