@@ -232,6 +232,7 @@ def test_same_cycle_in_tespy(design):
 
 @pytest.mark.parametrize("name", WITH_VALVE)
 def test_more_charge_never_lowers_subcooling(name):
+    """Boxes with a valve. Where a tube begins to flood its coil, flow and subcooling can fall."""
     charges = cabinets.get(name).charge * np.linspace(0.5, 1.35, 18)
     points = run(name, charges)
     assert points.accepted.all()
@@ -389,6 +390,34 @@ def test_charge_that_needs_more_than_the_table():
     with pytest.raises(NoOperatingPoint, match="near the critical pressure") as told:
         point.refuse()
     assert told.value.numbers["charge"] == pytest.approx(0.180)
+    assert 0.120 < told.value.numbers["limit_charge"] < 0.180
+
+
+def test_grams_at_the_limit_are_the_limit():
+    """A little less than the limit that a refusal names still runs."""
+    name = "propane-reach-in"
+    with pytest.raises(NoOperatingPoint) as told:
+        run(name, 0.180).refuse()
+    assert run(name, told.value.numbers["limit_charge"] - 0.5 * GRAM).accepted
+
+
+def test_wet_discharge_is_told():
+    """First liquid at the compressor, then, some grams on, in its discharge: by CoolProp's dew."""
+    name = "isobutane-undercounter"
+    points = run(name, cabinets.get(name).charge * np.linspace(1.0, 1.6, 25))
+    first = np.argmax(points.wet_discharge)
+    assert points.accepted[first]
+    assert not points.wet_discharge[0]
+    assert points.wet_discharge[first:].all()
+    assert np.all(points.status[first:] == BoxStatus.LIQUID_AT_COMPRESSOR)
+    dew = CP.PropsSI("T", "P", points.condensing_pressure[first], "Q", 1, "R600a")
+    assert points.discharge_temperature[first] == pytest.approx(dew, abs=0.05)
+    work = (points.power - points.shell_heat) / points.mass_flow
+    latent = [CP.PropsSI("H", "P", points.condensing_pressure[-1], "Q", q, "R600a") for q in (0, 1)]
+    bottom = [CP.PropsSI("H", "P", points.suction_pressure[-1], "Q", q, "R600a") for q in (0, 1)]
+    suction = bottom[0] + points.suction_quality[-1] * (bottom[1] - bottom[0])
+    quality = (suction + work[-1] - latent[0]) / (latent[1] - latent[0])
+    assert points.discharge_quality[-1] == pytest.approx(quality, abs=2e-3)
 
 
 def test_switches_open():

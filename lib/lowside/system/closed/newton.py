@@ -72,7 +72,9 @@ def tiled(case, count):
     return each(case, lambda array: np.tile(array, (*(1,) * (array.ndim - 1), count)))
 
 
-def newton(case, start, dry_bulb=True, last_step=True, boxes=None, patient=True):
+def newton(
+    case, start, dry_bulb=True, last_step=True, boxes=None, patient=True, steps=NEWTON_STEPS
+):
     """Newton with slopes from differences; a step that makes things worse is taken back in part.
 
     Boxes leave the batch as they converge. Slopes cost three evaluations, so that a box on its way
@@ -91,6 +93,8 @@ def newton(case, start, dry_bulb=True, last_step=True, boxes=None, patient=True)
         when one before it has converged.
     patient : bool
         Go on while anything gets better, however little. Otherwise a box that creeps leaves.
+    steps : int
+        At most.
 
     Returns
     -------
@@ -102,7 +106,7 @@ def newton(case, start, dry_bulb=True, last_step=True, boxes=None, patient=True)
     best, least, waited = start, np.full(count, np.inf), np.zeros(count, dtype=int)
     slopes, step, last = np.zeros((4, 3, count)), np.zeros((3, count)), np.full((4, count), np.inf)
     worthwhile = 1.0 if patient else WORTHWHILE
-    for _ in range(NEWTON_STEPS):
+    for _ in range(steps):
         together = len(todo) <= FEW
         if together:
             now, slopes, passed = _around(part, here, dry_bulb)

@@ -23,6 +23,7 @@ from .guess import CONDENSING, guess, weighed
 from .newton import Search, chosen, newton, tiled
 
 FIRST_CONDENSING = 14.0  # [K] above ambient
+WARM_STEPS = 10  # in which a start that is near enough arrives
 NEAR_THE_TOP = 0.4  # of the logarithm of the condensing pressure
 LADDER = 14  # condensing pressures held one by one
 FINE_LADDER = 40
@@ -44,9 +45,13 @@ def search(case, start=None):
     Search
     """
     if start is None:
-        found = _from_guesses(case, (FIRST_CONDENSING,), dry_bulb=True, by_charge=True)
+        found = _first(case)
     else:
-        found = newton(case, np.clip(start, case.lowest, case.highest))
+        near = np.clip(start, case.lowest, case.highest)
+        found = newton(case, near, patient=False, steps=WARM_STEPS)
+        left = np.flatnonzero(~found.converged)
+        if left.size:
+            found = found.replaced(left, _first(chosen(case, left)))
     high = np.flatnonzero(~found.converged & (found.at[1] > case.highest[1] - NEAR_THE_TOP))
     if high.size:
         found = found.replaced(high, _at_the_top(chosen(case, high)))
@@ -84,6 +89,11 @@ def _at_the_top(case):
     at, surplus, good = _held(case, case.highest[1])
     no = np.zeros_like(good)
     return Search(at, np.abs(surplus), no, good & (surplus > 0.0), no, no)
+
+
+def _first(case):
+    """Start from the condensing pressure that holds the charge."""
+    return _from_guesses(case, (FIRST_CONDENSING,), dry_bulb=True, by_charge=True)
 
 
 def _elsewhere(case):
