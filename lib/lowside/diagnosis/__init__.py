@@ -10,14 +10,16 @@ True
 
 `suspects` solves a box with every fault at a row of severities and disturbs each by all that cannot
 be known of a strange box; `rank` compares that with what was read, any of it missing; `next_steps`
-says what to measure next, and `trials` how often all this is right on boxes that are not what the
+says what to measure next, `sense` which readings cannot be right, `words` puts it all into plain
+ones, and `trials` says how often all this is right on boxes that are not what the
 diagnosis assumes.
 
 Not modelled: several faults at once (a fit that is too bad says so, and `pairs` looks for two),
 faults that are not in ``faults``, and time.
 """
 
-from . import evidence, looks, trials
+from . import evidence, looks, sense, trials, words
+from .against import Expectation, expectations
 from .next_step import Step, doubt, next_steps
 from .pairs import Pair, pairs
 from .ranking import Ranking, rank
@@ -26,6 +28,7 @@ from .uncertainty import Uncertainty, disturbed
 
 __all__ = [
     "NOTHING_WRONG",
+    "Expectation",
     "Pair",
     "Ranking",
     "Step",
@@ -34,10 +37,13 @@ __all__ = [
     "disturbed",
     "doubt",
     "evidence",
+    "expectations",
     "looks",
     "next_steps",
     "pairs",
     "rank",
+    "sense",
     "suspects",
     "trials",
+    "words",
 ]
