@@ -1,4 +1,4 @@
-"""What a suspect expects of each reading, the others being as they are, and which reads against it."""
+"""What a suspect expects of each reading, the others being as they are; what speaks against it."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The boxes that lesson 52 can ask about: of the hall, of the cabinets, or described in a few words.
+"""The boxes that lesson 52 can ask about: of the hall, of the cabinets, or described.
 
 What every suspect predicts is solved once for a box and its air, and kept.
 """

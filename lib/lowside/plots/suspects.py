@@ -1,7 +1,7 @@
 """How belief moves between suspects as readings come in: one column a stage, one row a suspect.
 
 Bars say how likely, and carry their number; the row of what was really wrong has a bold name and a
-dotted frame. Below stand the minutes so far, and how many equal suspects the doubt still amounts to.
+dotted frame. Below stand the minutes so far, and how many equal suspects would be as much doubt.
 """
 
 from __future__ import annotations
@@ -108,7 +108,7 @@ def _rows(stages, truth):
         for key, chance in stage.ranking.probability.items():
             best[key] = max(best.get(key, 0.0), chance)
     kept = sorted((key for key in best if best[key] >= SHOWN), key=lambda key: -best[key])
-    kept = [key for key in dict.fromkeys([*truth, *kept])][:MOST_ROWS]
+    kept = list(dict.fromkeys([*truth, *kept]))[:MOST_ROWS]
     order = list(stages[-1].ranking.probability)
     return (*sorted(kept, key=order.index), OTHERS)
 
@@ -120,7 +120,7 @@ def _heading(stage):
 
 
 def answered(show, stage):
-    """What came of a stage's step.
+    """Give what came of a stage's step.
 
     Parameters
     ----------
