@@ -10,8 +10,8 @@ True
 
 `suspects` solves a box with every fault at a row of severities and disturbs each by all that cannot
 be known of a strange box; `rank` compares that with what was read, any of it missing; `next_steps`
-says what to measure next, `sense` which readings cannot be right, `words` puts it all into plain
-ones, and `trials` says how often all this is right on boxes that are not what the diagnosis assumes.
+says what to measure next, `sense` which readings cannot be right, `words` puts it all plainly, and
+`trials` how often all this is right on boxes that are not what the diagnosis assumes.
 
 Not modelled: several faults at once (a fit that is too bad says so, and `pairs` looks for two),
 faults that are not in ``faults``, and time.
