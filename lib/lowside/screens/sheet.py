@@ -194,5 +194,24 @@ def download(body, title, name, words):
         '<!doctype html><html lang="en"><meta charset="utf-8">'
         f"<title>{html.escape(title)}</title><body>{body}</body></html>"
     )
-    data = base64.b64encode(page.encode("utf-8")).decode("ascii")
-    return f'<a download="{name}" href="data:text/html;base64,{data}">{html.escape(words)}</a>'
+    return offered(page, "text/html", name, words)
+
+
+def offered(text, media, name, words):
+    """Return a link that saves a text as a file.
+
+    Parameters
+    ----------
+    text : str
+        Content of the file.
+    media, name : str
+        Its MIME type, and its name.
+    words : str
+        What the link says.
+
+    Returns
+    -------
+    str
+    """
+    data = base64.b64encode(text.encode("utf-8")).decode("ascii")
+    return f'<a download="{name}" href="data:{media};base64,{data}">{html.escape(words)}</a>'
