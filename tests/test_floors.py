@@ -9,7 +9,7 @@ LIB = Path(__file__).parents[1] / "lib" / "lowside"
 
 FLOORS = [
     {"errors"},
-    {"units", "store", "water"},
+    {"units", "store", "water", "textfile"},
     {"refrigerants", "readout"},
     {
         "cycle",

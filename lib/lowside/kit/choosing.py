@@ -194,7 +194,7 @@ def choose(job, limits=LIMITS, discharge="wile"):
 
 
 @lru_cache(maxsize=64)
-def fitting(job, limits=LIMITS):
+def fitting(job, limits=LIMITS, discharge="wile"):
     """Every build of the kit that meets every corner of a job: what may be carried for it.
 
     Parameters
@@ -202,6 +202,8 @@ def fitting(job, limits=LIMITS):
     job : Job
     limits : Limits
         That every corner has to keep to.
+    discharge : {"wile", "constant"}
+        Model of the jet, as in `valve.Valve`.
 
     Returns
     -------
@@ -216,7 +218,7 @@ def fitting(job, limits=LIMITS):
         If no coil can carry the load with this superheat and temperature difference.
     """
     tried = (
-        attempt(job, element, external, limits)
+        attempt(job, element, external, limits, discharge)
         for external in ((True,) if needs_external(job) else (False, True))
         for element in shelf.elements(job.refrigerant, job.evaporating_temperature)
     )
