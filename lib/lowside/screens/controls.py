@@ -24,6 +24,30 @@ def quoted(label):
     return f"‘{label}’"
 
 
+def labelled_entry(control, show, placeholder=""):
+    """Make the text box of a control, its label with the unit in front.
+
+    Parameters
+    ----------
+    control : Slider or Typed
+    show : readout.Readout
+    placeholder : str
+        Shown while it is empty.
+
+    Returns
+    -------
+    ipywidgets.Text
+    """
+    unit = show.unit(control.kind)
+    return widgets.Text(
+        description=f"{control.label} [{unit}]" if unit else control.label,
+        placeholder=placeholder,
+        continuous_update=False,
+        style={"description_width": "auto"},
+        layout=_ROW,
+    ).add_class("lowside-entry")
+
+
 class View:
     """The widgets of one control in one choice of units.
 
@@ -137,14 +161,7 @@ class _SliderView(View):
             step = float(show.value(control.low + step, control.kind)) - low
             step = _tidy(step, 6)
         self._places = min(6, max(0, -math.floor(math.log10(step) + 1e-9)))
-        unit = show.unit(control.kind)
-        self.entry = widgets.Text(
-            description=f"{control.label} [{unit}]" if unit else control.label,
-            continuous_update=False,
-            style={"description_width": "auto"},
-            layout=_ROW,
-        )
-        self.entry.add_class("lowside-entry")
+        self.entry = labelled_entry(control, show)
         self.slider = widgets.FloatSlider(
             min=low,
             max=high,
@@ -341,15 +358,7 @@ class Typed:
 
 class _TypedView(View):
     def __init__(self, control, show, value, changed, text):
-        unit = show.unit(control.kind)
-        self.entry = widgets.Text(
-            description=f"{control.label} [{unit}]" if unit else control.label,
-            placeholder="not measured" if control.blank else "",
-            continuous_update=False,
-            style={"description_width": "auto"},
-            layout=_ROW,
-        )
-        self.entry.add_class("lowside-entry")
+        self.entry = labelled_entry(control, show, "not measured" if control.blank else "")
         self.entry.add_class("lowside-typed")
         super().__init__(control, show, changed)
         self._observe(self.entry, self._typed)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import ipywidgets as widgets
 
 from lowside.errors import LowsideError
-from lowside.screens.controls import Slider, View, quoted
+from lowside.screens.controls import Slider, View, labelled_entry, quoted
 
 _ROW = {"width": "auto", "margin": "0"}
 _SLACK = 1.0 - 1e-6
@@ -41,14 +41,7 @@ class Ladder(Slider):
 
 class _LadderView(View):
     def __init__(self, control, show, value, changed, text):
-        unit = show.unit(control.kind)
-        self.entry = widgets.Text(
-            description=f"{control.label} [{unit}]" if unit else control.label,
-            continuous_update=False,
-            style={"description_width": "auto"},
-            layout=_ROW,
-        )
-        self.entry.add_class("lowside-entry")
+        self.entry = labelled_entry(control, show)
         self._offered = control.sizes
         self.slider = widgets.SelectionSlider(
             options=[(show.text(size, control.kind), size) for size in control.sizes],
