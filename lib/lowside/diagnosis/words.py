@@ -17,6 +17,17 @@ ESTIMATE = (
 LIKELY, POSSIBLE = 0.5, 0.08  # probabilities from which a suspect is called so
 _MOST, _MUCH, _SOME = 0.5, 0.25, 0.1  # of the doubt that there is
 _SETTLED = 0.3  # [bit] of doubt, below which nothing need be measured
+_WORTHY = {"most": 1.5, "much": 0.8, "some": 0.25}  # [bit] the same, where there is much doubt
+_MEASURED = {
+    "suction_temperature": "the suction line's temperature at the bulb",
+    "liquid_temperature": "the liquid line's temperature",
+    "discharge_temperature": "the discharge line's temperature",
+    "drier_drop": "how much colder the line is behind the drier",
+    "strainer_drop": "how much colder the line is behind the strainer",
+    "box_air_drop": "how far the evaporator cools its air",
+    "condenser_air_rise": "how far the condenser warms its air",
+    "charge": "the charge: recover and weigh all of it",
+}
 _EDGE = 0.01
 _MUCH_BETTER = 10.0  # times better than the best single fault
 
@@ -94,11 +105,29 @@ def worth(ranking: Ranking, step):
     """
     left = float(doubt(list(ranking.probability.values())))
     share = step.gain / left if left > 0.0 else 0.0
-    if share >= _MOST:
+    if share >= _MOST or step.gain > _WORTHY["most"]:
         return "settles most of it"
-    if share >= _MUCH:
+    if share >= _MUCH or step.gain > _WORTHY["much"]:
         return "settles a good part"
-    return "helps a little" if share >= _SOME else "hardly helps"
+    some = share >= _SOME or step.gain > _WORTHY["some"]
+    return "helps a little" if some else "hardly helps"
+
+
+def asked(step):
+    """Ask for a step in a sentence.
+
+    Parameters
+    ----------
+    step : Step
+
+    Returns
+    -------
+    str
+        A question where it is a look.
+    """
+    if step.is_look:
+        return step.label
+    return f"Measure {_MEASURED.get(step.key, f'the {step.label}')}."
 
 
 def settled(ranking: Ranking):
@@ -211,10 +240,10 @@ def order_note(ranking: Ranking, steps, place, show, note="", doubts=()):
     lines += list(doubts)
     lines.append(verdict(ranking, show))
     lines += two_at_once(ranking, show) if ranking.strange else _suspects(ranking, show)
-    if not settled(ranking) and steps:
+    if steps and not (settled(ranking) or ranking.strange or doubts):
         best = steps[0]
         opened = "costs a little refrigerant" if best.opens else "opens nothing"
-        lines.append(f"Next: {best.label}, about {best.minutes:g} minutes, {opened}.")
+        lines.append(f"Next: {asked(best)} About {best.minutes:g} minutes; {opened}.")
     if note.strip():
         lines.append(f"Technician's note: {note.strip()}")
     lines.append(ESTIMATE)

@@ -47,11 +47,12 @@ class Case:
 
 
 CALL = Case("the call", "produce-room", (("moisture", 0.7),), 1)
+STRAINER = Case("soft meat", "butcher-walk-in", (("strainer", 1.0),), 2)
 EXAMPLES = (
     CALL,
     Case("short cycling, warm milk", "dairy-reach-in", (("undercharge", 0.3),), 3),
     Case("hot and loud", "drinks-merchandiser", (("condenser_fan", 0.6),), 2),
-    Case("soft meat", "butcher-walk-in", (("strainer", 1.0),), 2),
+    STRAINER,
     Case("runs all day", "back-bar", (("valve_leak", 0.3),), 4),
     Case(
         "nothing fits",
