@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
 from lowside import kit
-from lowside.errors import LowsideError, UnknownName, require
+from lowside.errors import LowsideError, NoOperatingPoint, OutOfRange, UnknownName, require
 from lowside.system import ports
 
 from .parts import parts_of
@@ -168,12 +168,16 @@ class Stop:
 
 @lru_cache(maxsize=512)
 def _needs(job, pipe, jets):
-    return tuple(
-        tuple(
-            parts_of(build) for build in kit.fitting(job, discharge=jet) if _joins(build.body, pipe)
-        )
-        for jet in jets
-    )
+    return tuple(_fitting(job, pipe, jet) for jet in jets)
+
+
+def _fitting(job, pipe, jet):
+    """Find the builds that fit, none where the box cannot run at all; `Stop.why_none` says so."""
+    try:
+        found = kit.fitting(job, discharge=jet)
+    except (NoOperatingPoint, OutOfRange):
+        return ()
+    return tuple(parts_of(build) for build in found if _joins(build.body, pipe))
 
 
 def _joins(body, pipe):
