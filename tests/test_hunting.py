@@ -254,9 +254,12 @@ def test_two_heat_capacities_make_two_lags(contact, exposure, coefficient):
 # Hunting -----------------------------------------------------------------------------------------
 
 
+@pytest.mark.parametrize("external", [True, False], ids=["external", "internal"])
 @pytest.mark.parametrize(("static", "grows"), [(-0.12, True), (0.12, False)])
-def test_small_swings_grow_or_die_as_the_margin_says(edge, static, grows):
-    box, found = edge
+def test_small_swings_grow_or_die_as_the_margin_says(walk_in, static, grows, external):
+    box = with_port(walk_in, 5e-3)
+    box = replace(box, valve=replace(box.valve, external_equaliser=external))
+    found = hunting.least_stable_superheat(box, AIR, CONDENSING)
     turned = at_rest(set_to(box, found.static_superheat + static), AIR, CONDENSING)
     assert (turned.margin < 1.0) is grows
     trace = swing(turned, 1800.0, hand=0.02)

@@ -141,6 +141,7 @@ class Circuit:
         return Loop(
             valve_gain=by_bulb,
             valve_back=-by_evaporating,
+            valve_by_wet=by_wet,
             zone=zone,
             pressure=pressure,
             outlet=tuple(slope(lambda flows: flows.gas_temperature, place) for place in (0, 1)),

@@ -36,6 +36,9 @@ class Loop:
         Rise of flow per kelvin at the bulb, as a share of the flow, pressures held. [1/K]
     valve_back : float
         Fall of flow per kelvin of evaporating temperature, bulb held. [1/K]
+    valve_by_wet : float
+        Rise of flow per unit of wet share, as an internal equaliser brings it: more of the coil
+        wet, less gas, less pressure drop. 0 with an external one. [-]
     zone, pressure : tuple of float
         Rate of change of the wet share of the coil [1/s], and of the evaporating temperature
         [K/s]: per unit of wet share, per kelvin of evaporating temperature, per share of flow.
@@ -54,6 +57,7 @@ class Loop:
 
     valve_gain: float
     valve_back: float
+    valve_by_wet: float
     zone: tuple[float, float, float]
     pressure: tuple[float, float, float]
     outlet: tuple[float, float]
@@ -84,7 +88,7 @@ class Loop:
         """
         s = 1j * np.asarray(frequency, dtype=float)
         wet, evaporating = self._states(s)
-        flow = self.valve_gain / (1.0 + self.valve_back * evaporating)
+        flow = self.valve_gain / (1.0 + self.valve_back * evaporating - self.valve_by_wet * wet)
         gas = self.outlet[0] * wet + self.outlet[1] * evaporating
         gas = gas * np.exp(-s * self.dead_time) / (1.0 + s * self.wall_lag)
         felt = (1.0 - self.stream_share) * gas + self.stream_share * evaporating
