@@ -97,8 +97,8 @@ def _again(suspects, staged):
 def _save(rows, cases):
     lines = [
         "# How often the diagnosis is right on simulated boxes that are not what it assumes.",
-        "# Computed by tests/bench/diagnosis.py; all boxes are invented for lowside.",
         "",
+        'source = "Computed by tests/bench/diagnosis.py; all boxes are invented for lowside."',
         f"cases_a_fault = {cases}",
         f"cost = {trials.COSTS}",
         f"seed = {SEED}",
