@@ -32,6 +32,22 @@ SHORT = {
 }
 
 
+def together(items):
+    """Join words with commas and a last “and”.
+
+    Parameters
+    ----------
+    items : iterable of str
+
+    Returns
+    -------
+    str
+        Empty for none.
+    """
+    *first, last = [*items] or [""]
+    return f"{', '.join(first)} and {last}" if first else last
+
+
 def fault(choice, index, corner, what, show):
     """Say what is wrong with a cartridge at a corner.
 
@@ -79,14 +95,14 @@ def verdict(choice, show):
     """
     if choice.met:
         return f"{_capital(choice.build.sentence())}: it meets every corner of the year."
-    corners = _and(
+    corners = together(
         f"{corner.words} ({fault(choice, choice.index, corner, what, show)})"
         for corner, what in choice.unmet
     )
     said = f"No build of the kit meets every corner. The nearest, {choice.cartridge.key}, fails on "
     said += f"{corners}."
     if choice.impossible:
-        never = _and(corner.words for corner in choice.impossible)
+        never = together(corner.words for corner in choice.impossible)
         said += f" No part of the kit can meet {never}, whatever the other corners ask."
     return said
 
@@ -334,8 +350,3 @@ def _verb(short):
 
 def _capital(text):
     return text[:1].upper() + text[1:]
-
-
-def _and(items):
-    items = list(items)
-    return items[0] if len(items) == 1 else f"{', '.join(items[:-1])} and {items[-1]}"

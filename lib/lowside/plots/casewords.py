@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cached_property
 
 from lowside import carry
+from lowside.kit.reasons import together
 
 PLURAL = {"body": "Bodies", "cartridge": "Cartridges", "element": "Power elements"}
 _NAMED = 6  # boxes that are named in a sentence, the others are counted
@@ -194,7 +195,7 @@ def remarks(filled, show):
     ]
     short = [stop for stop in left if all(stop.needs)]
     said += [
-        ("left", f"{stop.box} lacks {_and(p.key for p in filled.case.missing(stop))}.")
+        ("left", f"{stop.box} lacks {_some(p.key for p in filled.case.missing(stop))}.")
         for stop in short[:_LEFT]
     ]
     return said
@@ -248,7 +249,7 @@ def why(start, now, show):
     new = [part.key for part in after.parts if part not in filled.case.parts]
     out = [part.key for part in filled.case.parts if part not in after.parts]
     won, lost = _boxes(filled.case, after)
-    what = _and(new) if not out else f"{_and(new)}, in place of {_and(out)}"
+    what = _some(new) if not out else f"{_some(new)}, in place of {_some(out)}"
     said = f"One more place buys {what}: {show.text(gain, 'ratio', 1)} more, with {won}"
     return f"{said}, and gives up {lost}." if lost else f"{said}."
 
@@ -258,7 +259,7 @@ def _boxes(before, after):
     pairs = list(zip(before.stops, before.covered, after.covered, strict=True))
     won = [stop.box for stop, first, then in pairs if then and not first]
     lost = [stop.box for stop, first, then in pairs if first and not then]
-    return _and(won), _and(lost)
+    return _some(won), _some(lost)
 
 
 def _calls(stops):
@@ -269,10 +270,8 @@ def _food(stops):
     return sum(stop.calls * stop.food for stop in stops)
 
 
-def _and(items):
+def _some(items):
     items = list(items)
     if len(items) > _NAMED:
         items = [*items[:_NAMED], f"{len(items) - _NAMED} more"]
-    if len(items) < 2:
-        return "".join(items)
-    return f"{', '.join(items[:-1])} and {items[-1]}"
+    return together(items)
