@@ -161,8 +161,8 @@ def verdict(ranking: Ranking, show):
         return "Nothing read yet: every suspect stands where it stood before the call."
     if ranking.strange:
         return (
-            "None of the suspects fits these readings. Check the readings first; then think of two "
-            "faults at once, or of one that is not in this list."
+            "No suspect fits these readings. Check the readings first; then think of two faults at "
+            "once, or of one that is not in this list."
         )
     first, second = list(ranking.probability.items())[:2]
     called = f"{name(first[0])} ({chance(show, first[1])})"

@@ -12,7 +12,7 @@ from functools import cache
 import numpy as np
 
 from lowside import diagnosis, faults
-from lowside.diagnosis import evidence, looks, trials
+from lowside.diagnosis import evidence, looks, trials, words
 
 from . import l52_boxes
 
@@ -190,7 +190,7 @@ def followed(case, steps=3):
     Returns
     -------
     tuple of Stage
-        From nothing read to the end, or to where only long trials are left.
+        From nothing read to where all is settled, or all steps are used up.
     """
     suspects = l52_boxes.known(case.box, *air(case)).suspects
     shown, _ = staged(case)
@@ -203,6 +203,8 @@ def followed(case, steps=3):
         minutes = sum(evidence.get(key).minutes for key in keys)
         stages.append(Stage(did, minutes, None, ranking))
     for _ in range(steps):
+        if words.settled(ranking):
+            break
         step = next(s for s in diagnosis.next_steps(ranking) if s.is_look or s.key in shown)
         if step.is_look:
             seen[step.key] = answer(case, step.key)

@@ -83,7 +83,10 @@ def stages_figure(show, stages, truth):
         "minutes": minutes,
         "equal": [equal_suspects(stage.ranking) for stage in stages],
     }
-    strip = [(words.name(key), words.chance(show, last.probability[key])) for key in rows[:-1]]
+    strip = [
+        (evidence.get(key).label, show.text(value, evidence.get(key).kind))
+        for key, value in last.taken.items()
+    ]
     return LiveFigure(background, items, _words(show, stages, truth, minutes), strip, numbers)
 
 

@@ -214,7 +214,7 @@ class SymptomPage:
         )
         noted = "".join(paragraph(line, "call") for line in self.answer.note)
         self._body.value = self.answer.body
-        self._order.value = f"<b>For the work order</b>{noted}"
+        self._order.value, self._against.value = noted, self.answer.against
         self._offer(page)
 
     def _known(self):
@@ -252,8 +252,9 @@ class SymptomPage:
         """
         show, page = self.units.show, self.saved()
         lines = [
-            (f"Air, {key.split('_')[0]}", show.text(value, "temperature"))
-            for key, value in page.air.items()
+            (self.controls[name].label, show.text(page.air[key], "temperature"))
+            for name, key in _AIR.items()
+            if key in page.air
         ]
         for key, value in page.readings.items():
             what = evidence.get(key)
@@ -337,9 +338,8 @@ class SymptomPage:
             layout={"width": "auto"},
         )
         self.note.observe(self.redraw, names="value")
-        self._told, self._save, self._notes, self._order, self._body, self._headline = (
-            widgets.HTML(layout={"width": "auto", "margin": "0"}) for _ in range(6)
-        )
+        self._told, self._save, self._notes, self._headline = (_text() for _ in range(4))
+        self._body, self._against, self._order = (_text() for _ in range(3))
         upload = widgets.FileUpload(accept=".json,.csv", description="Open a saved page")
         upload.observe(self._uploaded, names="value")
         clear = widgets.Button(description="Start empty", tooltip="clears what was read and seen")
@@ -350,30 +350,42 @@ class SymptomPage:
             button.on_click(lambda _, page=page: self.fill(page()))
             buttons.append(button)
         row = widgets.Box(buttons, layout={"display": "flex", "flex_flow": "row wrap"})
+        care = symptom_form.cautions(symptom_form.MORE)
         form = _column(
             self._boxes["box"],
             self._boxes["description"],
             row,
             _fold("Air", self._boxes["air"], open_=True),
             _fold("Gauges and clamps", self._boxes["readings"], open_=True),
-            _fold("More readings", self._boxes["more"]),
+            _fold("More readings", _column(self._boxes["more"], _text(care))),
             _fold("Looks and short trials", self._boxes["looks"]),
             self.note,
             upload,
             self._told,
             self._notes,
         )
-        form.layout.flex, form.layout.max_width = "1 1 300px", "440px"
+        form.layout.flex, form.layout.max_width = "1 1 260px", "440px"
         form.add_class("lowside-controls")
         form.add_class("lowside-symptom-form")
-        right = _column(self._body, self._order, self._save)
+        form.layout.min_width = "0"
+        right = _column(
+            self._body,
+            _fold("Reading by reading: what speaks against whom", self._against),
+            _fold("In words, for the work order", self._order),
+            self._save,
+        )
         right.layout.flex, right.layout.min_width = "3 1 440px", "0"
         both = widgets.Box([form, right], layout={"display": "flex", "flex_flow": "row wrap"})
         both.add_class("lowside-row")
         heading = widgets.HTML(f'<div class="lowside-title">{html.escape(title)}</div>')
         header = widgets.Box(
             [heading, self.units.buttons()],
-            layout={"display": "flex", "flex_flow": "row wrap", "justify_content": "space-between"},
+            layout={
+                "display": "flex",
+                "flex_flow": "row wrap",
+                "justify_content": "space-between",
+                "margin": "0 0 8px",
+            },
         )
         style = widgets.HTML(SHEET + symptom_answer.STYLE, layout={"display": "none"})
         self.box = widgets.VBox([style, header, self._headline, both])
@@ -389,7 +401,8 @@ class SymptomPage:
         data["text/html"] = (
             SHEET
             + symptom_answer.STYLE
-            + f'<div class="lowside lowside-plain">{self.answer.headline}{self.answer.body}</div>'
+            + f'<div class="lowside lowside-plain">{self.answer.headline}{self.answer.body}'
+            f"{self.answer.against}</div>"
         )
         data["text/plain"] = self.words
         return data
@@ -397,6 +410,10 @@ class SymptomPage:
 
 def _column(*children):
     return widgets.VBox(children, layout={"width": "auto", "overflow": "visible"})
+
+
+def _text(html_text=""):
+    return widgets.HTML(html_text, layout={"width": "auto", "margin": "0"})
 
 
 def _fold(title, box, open_=False):

@@ -5,37 +5,49 @@ from __future__ import annotations
 import html
 from dataclasses import dataclass
 
-from lowside import diagnosis, faults
+from lowside import diagnosis, faults, flammability
 from lowside.diagnosis import evidence, looks, words
-from lowside.screens.sheet import SHEET, folded, listed, paragraph
+from lowside.screens.sheet import SHEET, listed, paragraph
 
 STYLE = """<style>
 .lowside .lowside-headline { position:sticky; top:0; z-index:3; margin:0 0 8px; padding:8px 12px;
   background:#fff; border:2px solid var(--ls-ink); border-radius:6px; font-size:15px; }
 .lowside-headline p { margin:2px 0; }
-.lowside .lowside-suspects td { padding-right:10px; vertical-align:middle; }
-.lowside-suspects .lowside-track { display:block; width:100%; min-width:90px; height:18px;
-  border:1px solid var(--ls-muted); border-radius:3px; background:#fff; }
+.lowside .lowside-suspects { list-style:none; margin:6px 0; padding:0; }
+.lowside .lowside-suspects li { display:grid; grid-template-columns:1fr auto; gap:1px 10px;
+  margin:0; padding:5px 0 6px; border-bottom:1px solid var(--ls-rule); }
+.lowside-suspects b { font-variant-numeric:tabular-nums; white-space:nowrap; }
+.lowside-suspects .lowside-track { grid-column:1/3; height:14px; border:1px solid var(--ls-muted);
+  border-radius:3px; background:#fff; box-sizing:border-box; }
 .lowside-suspects .lowside-bar { display:block; height:100%; background:var(--ls-low);
   -webkit-print-color-adjust:exact; print-color-adjust:exact; }
-.lowside-suspects td:nth-child(2) { width:34%; }
-.lowside-suspects small, .lowside-next small { color:#4a5560; }
+.lowside-suspects small { grid-column:1/3; }
+.lowside-suspects small, .lowside-next small, .lowside-care { color:#4a5560; }
+.lowside-care { font-size:12.5px; line-height:1.35; }
 .lowside .lowside-against td, .lowside .lowside-against th { padding-right:12px; }
 .lowside-wide { overflow-x:auto; }
 .lowside-against .lowside-no { font-weight:700; }
 .lowside-next li { margin:6px 0; }
-.lowside .lowside-ask { margin:0; }
 .lowside-ask .widget-label { white-space:normal; height:auto; line-height:1.3; text-align:left;
   width:100%; }
 .lowside .lowside-ask .widget-toggle-buttons { display:block; }
 .lowside .lowside-ask { display:block !important; height:auto !important; }
-.lowside .lowside-ask button { min-height:36px; min-width:72px; }
+.lowside .lowside-ask button { min-height:36px; min-width:54px; padding:4px 9px;
+  margin:2px 4px 2px 0; }
 .lowside .lowside-symptom-form textarea { font-size:14px; min-height:60px; }
-.lowside .lowside-folds summary { padding:6px 0; }
+.lowside .lowside-folds { margin:0 0 8px; }
+.lowside .lowside-folds, .lowside .lowside-folds * { min-width:0; }
+.lowside .lowside-folds .jupyter-widget-Collapse-header { background:#fff; color:var(--ls-ink);
+  min-height:30px; line-height:30px; padding:0 8px; }
+.lowside .lowside-folds .jupyter-widget-Collapse-contents { padding:2px 8px 8px; font-size:14px;
+  border-color:var(--ls-rule); }
+.lowside-folds .lowside-control { margin:6px 0 0 !important; }
 @container (max-width:755px) {
   .lowside .lowside-ask button { min-height:44px; }
   .lowside .lowside-symptom-form input { height:42px; font-size:16px; }
   .lowside .lowside-symptom-form select { height:42px; font-size:16px; } }
+.lowside-page { font-family:Verdana, "DejaVu Sans", sans-serif; font-size:14px; }
+.lowside-page h1 { font-size:22px; } .lowside-page h2 { font-size:17px; }
 @media print { .lowside .lowside-headline { position:static; } }
 </style>"""
 
@@ -52,8 +64,8 @@ class Answer:
 
     Attributes
     ----------
-    headline, body : str
-        HTML.
+    headline, body, against : str
+        HTML: where things stand; suspects and next steps; every reading against the first suspects.
     plain : str
         The same as text.
     note : tuple of str
@@ -64,6 +76,7 @@ class Answer:
 
     headline: str
     body: str
+    against: str
     plain: str
     note: tuple
     mistaken: bool
@@ -107,18 +120,24 @@ def answer(known, screened, seen, place, show, own_words=""):
     together = _together(ranking, known.alike)
     body = "".join(paragraph(line, "alert", "alert") for line in doubts)
     body += paragraph(f"As the readings stand: {verdict}", "note") if wrong else ""
+    if ranking.strange:
+        body += paragraph(
+            "The bars compare the suspects with each other; not one of them fits.", "note"
+        )
     body += _bars(ranking, show)
     body += listed("More than one fault?", pairs)
+    body += _danger(known.suspects.situation.box.refrigerant)
     body += _steps(told)
     body += listed("What no instrument parts", together)
-    body += _against(ranking, show)
     body += listed("Unusual, worth a second look", unusual)
     body += _stops(ranking)
     headline = "".join(paragraph(line, "line") for line in head)
     plain = [*head, *doubts]
     plain += [f"  {name}: {chance}" for name, chance, _ in _standing(ranking, show)]
     plain += pairs + [f"  Next: {line}" for line, _ in told] + together
-    return Answer(headline, body, "\n".join(plain), tuple(note), bool(wrong))
+    return Answer(
+        headline, body, _against(ranking, show), "\n".join(plain), tuple(note), bool(wrong)
+    )
 
 
 def exported(answer, place, read, show):
@@ -145,12 +164,12 @@ def exported(answer, place, read, show):
     )
     noted = "".join(paragraph(line, "call") for line in answer.note)
     return (
-        f'{SHEET}{STYLE}<div class="lowside lowside-plain"><h1>A strange symptom</h1>'
+        f'{SHEET}{STYLE}<div class="lowside lowside-plain lowside-page"><h1>A strange symptom</h1>'
         f"<p><b>{html.escape(place)}</b></p>"
         f'<div class="lowside-caution"><b>Caution</b><p>{html.escape(words.ESTIMATE)}</p></div>'
         f"<h2>For the work order</h2>{noted}"
         f'<h2>What was read</h2><table class="lowside-table">{rows}</table>'
-        f"<h2>What it points to</h2>{answer.body}</div>"
+        f"<h2>What it points to</h2>{answer.body}{answer.against}</div>"
     )
 
 
@@ -162,34 +181,30 @@ def _standing(ranking, show):
 
 
 def _bars(ranking, show):
-    rows, told = "", 0.0
+    rows, told, count = "", 0.0, 0
     chances = list(ranking.probability.values())
-    for place, (name, chance, bad) in enumerate(_standing(ranking, show)):
-        told += chances[place]
-        rows += _row(html.escape(name), chances[place], chance, bad)
+    for name, chance, bad in _standing(ranking, show):
+        rows += _row(name, chances[count], chance, bad)
+        told, count = told + chances[count], count + 1
     if 1.0 - told >= LEAST:
-        rest = f"all {len(chances) - place - 1} others"
+        rest = f"all {len(chances) - count} others together"
         rows += _row(rest, 1.0 - told, words.chance(show, 1.0 - told), "")
-    fit = show.text(ranking.fit, "ratio")
+    if not ranking.taken or ranking.strange:
+        return f'<ol class="lowside-suspects">{rows}</ol>'
     said = (
-        f"Of honest boxes with the first suspect, {fit} would fit worse than this one."
-        if ranking.taken
-        else ""
+        f"How well the first one fits: of all boxes with it, {show.text(ranking.fit, 'ratio')} "
+        "would fit less well than yours."
     )
-    return (
-        '<table class="lowside-table lowside-suspects"><tr><th scope="col">suspect</th>'
-        f'<th scope="col">how likely</th><th scope="col"></th></tr>{rows}</table>'
-        + paragraph(said, "words")
-    )
+    return f'<ol class="lowside-suspects">{rows}</ol>{paragraph(said, "words")}'
 
 
 def _row(name, share, chance, bad):
-    small = f"<br><small>{html.escape(bad)}</small>" if bad else ""
+    small = f"<small>If so, {html.escape(bad)}</small>" if bad else ""
     width = max(100.0 * share, 0.7)
     return (
-        f"<tr><td>{name}{small}</td>"
-        f'<td><span class="lowside-track"><span class="lowside-bar" style="width:{width:.1f}%">'
-        f"</span></span></td><td><b>{html.escape(chance)}</b></td></tr>"
+        f"<li><span>{html.escape(name)}</span><b>{html.escape(chance)}</b>"
+        f'<span class="lowside-track"><span class="lowside-bar" style="width:{width:.1f}%">'
+        f"</span></span>{small}</li>"
     )
 
 
@@ -212,6 +227,15 @@ def _next(ranking, steps, show):
         line = f"{words.asked(step)} {worth}; {step.minutes:g} minutes, {opened}."
         told.append((line, step.caution))
     return told
+
+
+def _danger(refrigerant):
+    """Put the cautions of a flammable refrigerant where the hand is about to act."""
+    if not refrigerant.facts.is_flammable:
+        return ""
+    lead = f"{refrigerant.name} burns. Meter to the floor before anything else."
+    said = " ".join((lead, *flammability.CAUTIONS[1:]))
+    return f'<div class="lowside-caution"><b>Caution</b> {html.escape(said)}</div>'
 
 
 def _again(ranking):
@@ -279,7 +303,7 @@ def _against(ranking, show):
         '<div class="lowside-wide"><table class="lowside-table lowside-against"><tr>'
         f'<th scope="col">reading</th><th scope="col">read</th>{heads}</tr>{rows}</table></div>'
     )
-    return folded(EXPECTED, table + paragraph(legend, "words"))
+    return paragraph(f"{EXPECTED}.", "words") + table + paragraph(legend, "words")
 
 
 def _stops(ranking):

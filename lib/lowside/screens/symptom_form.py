@@ -10,6 +10,7 @@ from lowside import refrigerants
 from lowside.diagnosis import evidence, looks
 from lowside.lesson import l52_boxes
 from lowside.screens.controls import Choice, Typed, View
+from lowside.screens.sheet import paragraph
 from lowside.system.sized import AMBIENT, BOX_AIR, CAPACITY, METERINGS
 
 #: What can be believed of each kind of reading [SI].
@@ -41,6 +42,7 @@ class Ask:
 
     name: str
     label: str
+    caution: str = ""
     value: object = None
 
     def check(self, value):
@@ -62,14 +64,48 @@ class _AskView(View):
             layout={"width": "auto", "margin": "0"},
         )
         self.entry.add_class("lowside-ask")
+        self.caution = widgets.HTML(care(control.caution), layout={"width": "auto"})
         super().__init__(control, show, changed)
         self._observe(self.entry, lambda answer: self.tell(_ANSWERS[answer]))
 
     def _widgets(self):
-        return [self.entry]
+        return [self.entry, self.caution]
 
     def _put(self, value):
         self.entry.value = _WRITTEN[value]
+
+
+def care(caution):
+    """Write a caution small, to stand beside what it is about.
+
+    Parameters
+    ----------
+    caution : str
+        May be empty.
+
+    Returns
+    -------
+    str
+        HTML.
+    """
+    return paragraph(f"Caution: {caution}", "care") if caution else ""
+
+
+def cautions(keys):
+    """Write the cautions of some measurements, each with its name.
+
+    Parameters
+    ----------
+    keys : sequence of str
+        Of ``evidence.KEYS``.
+
+    Returns
+    -------
+    str
+        HTML.
+    """
+    found = (evidence.get(key) for key in keys)
+    return "".join(care(f"{each.label}. {each.caution}") for each in found if each.caution)
 
 
 def box_control(start):
@@ -136,7 +172,7 @@ def looks_controls():
     -------
     tuple of Ask
     """
-    return tuple(Ask(key, look.question) for key, look in LOOKS.items())
+    return tuple(Ask(key, look.question, look.caution) for key, look in LOOKS.items())
 
 
 def fits(name, situation):
