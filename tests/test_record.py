@@ -67,7 +67,7 @@ def test_one_bad_line_costs_no_other():
     [
         (b"", "empty"),
         (b"   \n ", "empty"),
-        (b"\xff\xfe\x00\x01", "not plain text"),
+        (b"\xff\xfe\x00\xd8", "not plain text"),
         (b"x" * (record.LARGEST + 1), "far larger"),
         (b'{"kind": "lowside sympt', "cut short"),
         (b"[" * 100_000, "cut short"),

@@ -19,6 +19,7 @@ import json
 import math
 from dataclasses import dataclass, field
 
+from lowside import textfile
 from lowside.errors import LowsideError
 
 from . import evidence, looks
@@ -48,7 +49,6 @@ _UNIT = {
 READINGS = {each.key: _UNIT[each.kind] for each in evidence.MEASUREMENTS}
 LOOKS = dict.fromkeys(looks.KEYS, "")
 _SECTIONS = {"box": BOX, "air": AIR, "reading": READINGS, "look": LOOKS, "note": {"text": ""}}
-_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
 @dataclass
@@ -117,7 +117,7 @@ class Record:
         writer = csv.writer(text, lineterminator="\n")
         writer.writerow(("item", "value", "unit"))
         for item, value, unit in self.lines():
-            writer.writerow((item, _harmless(value), unit))
+            writer.writerow((item, textfile.harmless(value), unit))
         return text.getvalue()
 
 
@@ -141,7 +141,7 @@ def opened(data):
     LowsideError
         If it is no such file at all: empty, too large, not text, something else.
     """
-    text = _decoded(data)
+    text = textfile.plain(data, "a page of symptoms", LARGEST)
     rows = _json_rows(text) if text.lstrip()[:1] in "{[" else _csv_rows(text)
     record, problems = Record(), []
     targets = {"box": record.box, "air": record.air, "reading": record.readings}
@@ -159,25 +159,6 @@ def opened(data):
         else:
             targets[section][name] = understood
     return record, problems
-
-
-def _decoded(data):
-    if len(data) > LARGEST:
-        raise LowsideError(
-            f"This file is far larger than a page of symptoms ({len(data)} bytes of at most "
-            f"{LARGEST}): it is something else."
-        )
-    if isinstance(data, bytes):
-        try:
-            data = data.decode("utf-8-sig")
-        except UnicodeDecodeError:
-            raise LowsideError(
-                "This file is not plain text (UTF-8): save it again as CSV UTF-8, or choose the "
-                "JSON file."
-            ) from None
-    if not data.strip():
-        raise LowsideError("This file is empty.")
-    return data
 
 
 def _json_rows(text):
@@ -229,8 +210,7 @@ def _understood(section, name, value, unit):
     if len(value) > LONGEST:
         raise LowsideError(f"“{name}” is longer than {LONGEST} characters.")
     value = value.strip()
-    if value.startswith("'") and value[1:2] in _FORMULA:
-        value = value[1:]
+    value = textfile.unmarked(value)
     if section == "look":
         if value.lower() not in ("yes", "no"):
             raise LowsideError(f"“{name}” is answered by yes or no, not by “{value[:40]}”.")
@@ -251,12 +231,3 @@ def _understood(section, name, value, unit):
 
 def _written(value):
     return repr(float(value)) if isinstance(value, int | float) else str(value)
-
-
-def _harmless(value):
-    """Keep a spreadsheet from running a value: numbers stay as they are."""
-    try:
-        float(value)
-    except ValueError:
-        return "'" + value if value.startswith(_FORMULA) else value
-    return value
