@@ -177,12 +177,7 @@ def liu_winterton(
 def _cooper(reduced_pressure, molar_mass, wall_excess):
     """Pool boiling on a surface of 1 µm roughness, Cooper (1984); trials near critical tamed."""
     reduced = np.minimum(reduced_pressure, HIGHEST_REDUCED)
-    by_flux = (
-        55.0
-        * reduced**0.12
-        * (-np.log10(reduced)) ** -0.55
-        / np.sqrt(1e3 * molar_mass)
-    )
+    by_flux = 55.0 * reduced**0.12 * (-np.log10(reduced)) ** -0.55 / np.sqrt(1e3 * molar_mass)
     return (by_flux * np.maximum(wall_excess, 0.0) ** 0.67) ** (1.0 / 0.33)
 
 
