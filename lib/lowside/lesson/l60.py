@@ -20,14 +20,6 @@ CALL = (
     "meanwhile."
 )
 
-READINGS = (
-    ("Places in the case", "{places}"),
-    ("Boxes on the route", "{boxes}"),
-    ("Calls for parts, a year", "{calls}"),
-    ("Food behind them", "{food}"),
-    ("Cartridges in the case", "{row}"),
-)
-
 NOTES = {
     "row": (
         "What the tidy case could do: {row_calls} of {calls} calls, {row_share}. It has every "
@@ -169,7 +161,6 @@ LESSON = Lesson(
         "nameplate names the valve, that is the valve to carry.",
     ),
     call=CALL,
-    readings=READINGS,
     notes=NOTES,
     predictions=PREDICTIONS,
     try_this=(

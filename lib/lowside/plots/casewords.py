@@ -248,14 +248,24 @@ def why(start, now, show):
         return "One more place buys nothing yet: a build takes a body, a cartridge and an element."
     new = [part.key for part in after.parts if part not in filled.case.parts]
     out = [part.key for part in filled.case.parts if part not in after.parts]
-    won, lost = _boxes(filled.case, after)
+    won, lost = won_and_lost(filled.case, after)
     what = _some(new) if not out else f"{_some(new)}, in place of {_some(out)}"
     said = f"One more place buys {what}: {show.text(gain, 'ratio', 1)} more, with {won}"
     return f"{said}, and gives up {lost}." if lost else f"{said}."
 
 
-def _boxes(before, after):
-    """Boxes won and lost from one case to the next, as texts."""
+def won_and_lost(before, after):
+    """Name the boxes won and lost from one case to the next.
+
+    Parameters
+    ----------
+    before, after : carry.Case
+        Of the same route.
+
+    Returns
+    -------
+    tuple of str
+    """
     pairs = list(zip(before.stops, before.covered, after.covered, strict=True))
     won = [stop.box for stop, first, then in pairs if then and not first]
     lost = [stop.box for stop, first, then in pairs if first and not then]
