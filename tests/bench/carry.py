@@ -35,29 +35,34 @@ def timed(work):
     return 1e3 * (time.process_time() - start)
 
 
+def measured(stops):
+    """Give the row of one route [ms]."""
+    needs = [timed(lambda stop=stop: stop.needs) for stop in stops]
+    programme, show = _Programme(stops, 0.0), choose("us")
+    solves = [timed(lambda places=places: programme.solve(places)) for places in PLACES]
+    curve = timed(lambda: carry.curve(stops))
+    slow = timed(lambda: carry.one_by_one(stops))
+    drawn = [
+        timed(lambda places=places: case_figure(show, stops, places).overlay(by_reference=True))
+        for places in PLACES
+    ]
+    return (
+        statistics.median(needs),
+        statistics.median(solves),
+        max(solves),
+        curve,
+        slow,
+        statistics.median(drawn),
+    )
+
+
 def main():
     """Print one row a size of route; medians where there is more than one piece of work."""
     heads = ("boxes", "needs ms/box", "best ms", "worst ms", "curve ms", "build by build", "figure")
     print("".join(f"{head:>16}" for head in heads))
-    show = choose("us")
+    measured(route(2))  # what is imported when first asked for does not count
     for size in SIZES:
-        stops = route(size)
-        needs = [timed(lambda stop=stop: stop.needs) for stop in stops]
-        programme = _Programme(stops, 0.0)
-        solves = [timed(lambda k=k: programme.solve(k)) for k in PLACES]
-        row = (
-            size,
-            statistics.median(needs),
-            statistics.median(solves),
-            max(solves),
-            timed(lambda: carry.curve(stops)),  # noqa: B023
-            timed(lambda: carry.one_by_one(stops)),  # noqa: B023
-            statistics.median(
-                timed(lambda k=k: case_figure(show, stops, k).overlay(by_reference=True))  # noqa: B023
-                for k in PLACES
-            ),
-        )
-        print("".join(f"{value:16.1f}" for value in row))
+        print("".join(f"{value:16.1f}" for value in (size, *measured(route(size)))))
 
 
 if __name__ == "__main__":
