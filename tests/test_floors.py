@@ -26,7 +26,7 @@ FLOORS = [
     {"charge"},
     {"system"},
     {"faults", "hunting", "kit"},
-    {"diagnosis", "identify", "carry", "cases", "trend"},
+    {"diagnosis", "identify", "carry", "cases", "trend", "checks"},
     {"lesson", "plots"},
     {"screens"},
 ]

@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from lowside import refrigerants, valve
+from lowside.checks.parts import cooling_per_area
 from lowside.errors import LowsideError, NoOperatingPoint, OutOfRange
 from lowside.units import ICE_POINT, PSI, RANKINE, TON
 
@@ -43,31 +44,6 @@ def make(diameter=2.0 * MM, balance=0.0, fluid=R404A, element=None, **changes):
 
 
 @pytest.mark.parametrize(
-    ("name", "evaporating", "kilopascals", "tolerance"),
-    [
-        # CHECKS C213-C216: spring pressure for 4, 5, 6 K; derived with CoolProp 8.0.0.
-        ("R134a", -10.0, (33.7, 42.7, 52.1), 0.01),
-        ("R404A", -10.0, (62.8, 79.5, 96.6), 0.015),
-        ("R22", -10.0, (52.9, 67.0, 81.5), 0.01),
-        ("R290", -25.0, (32.4, 41.1, 50.0), 0.015),
-        ("R134a", -25.0, (20.7, 26.3, 32.2), 0.015),
-        ("R404A", -25.0, (41.5, 52.7, 64.2), 0.015),
-        ("R22", -25.0, (34.6, 43.9, 53.5), 0.015),
-    ],
-)
-def test_spring_pressure(name, evaporating, kilopascals, tolerance):
-    fluid = refrigerants.get(name)
-    spring = valve.Spring(
-        static_superheat=np.array([4.0, 5.0, 6.0]), evaporating_temperature=celsius(evaporating)
-    )
-    built = valve.Valve(
-        valve.standard_port(2.0 * MM, balance=1.0), valve.PowerElement("liquid", fluid), spring
-    )
-    pressure = valve.preload(built, fluid) / DIAPHRAGM
-    assert pressure / 1e3 == pytest.approx(kilopascals, rel=tolerance)
-
-
-@pytest.mark.parametrize(
     ("name", "psi"),
     [
         # CHECKS C217, C218, C220: drop worth 2 °F of dew at 40, 20, 0, -20, -40 °F; derived with
@@ -99,36 +75,6 @@ def test_internal_equaliser_charges_the_drop_as_superheat(name, psi):
     )
     needed = valve.superheats(built, fluid, 0.0, liquid(fluid), outlet_pressure, drop)
     assert needed.static == pytest.approx(two, abs=2e-3)
-
-
-@pytest.mark.parametrize(
-    ("name", "evaporating", "coefficient", "kilowatts"),
-    [
-        # CHECKS C231-C234: Wile 1935 from memory, numbers derived with CoolProp 8.0.0 for 40 °C
-        # saturated liquid; cooling per mm² of flow area.
-        ("R134a", 0.0, 0.692, 4.01),
-        ("R22", 0.0, 0.681, 5.12),
-        ("R290", -10.0, 0.463, 3.67),
-        ("R404A", -10.0, 0.635, 3.32),
-    ],
-)
-def test_wile(name, evaporating, coefficient, kilowatts):
-    fluid = refrigerants.get(name)
-    pressure = fluid.bubble_pressure(celsius(40.0))
-    arriving = valve.inlet(fluid, pressure, fluid.saturation(pressure).liquid_enthalpy)
-    low = fluid.dew_pressure(celsius(evaporating))
-    flux = valve.mass_flux(fluid, arriving, low)
-    ideal = valve.mass_flux(fluid, arriving, low, "constant", 1.0)
-    effect = fluid.saturation(low).vapour_enthalpy - arriving.enthalpy
-    assert flux / ideal == pytest.approx(coefficient, rel=0.01)
-    assert flux * effect * 1e-9 == pytest.approx(kilowatts, rel=0.015)
-
-
-def cooling_per_area(fluid, evaporating, pressure, liquid_temperature, *model):
-    low = fluid.dew_pressure(celsius(evaporating))
-    arriving = valve.inlet(fluid, pressure, fluid.liquid_enthalpy(pressure, liquid_temperature))
-    effect = fluid.saturation(low).vapour_enthalpy - arriving.enthalpy
-    return effect * valve.mass_flux(fluid, arriving, low, *model)
 
 
 @pytest.mark.parametrize("condensing", [30.0, 37.8])

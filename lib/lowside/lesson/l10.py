@@ -235,7 +235,7 @@ LESSON = Lesson(
         Source(
             "The cycle and its heat balance",
             "worked examples of Cengel & Boles, Moran & Shapiro, Borgnakke & Sonntag, in open "
-            "transcriptions: tests/reference/cycles.toml",
+            "transcriptions: data/checks/cycles.toml",
             READ,
         ),
         Source("Barometer at altitude", "ISO 2533, US Standard Atmosphere 1976", MEMORY),

@@ -250,7 +250,7 @@ LESSON = Lesson(
         ),
         Source(
             "Published boiling ranges to compare with",
-            "ASHRAE Standard 34 and AHRI 700 tables: tests/reference/refrigerants.toml",
+            "ASHRAE Standard 34 and AHRI 700 tables: data/checks/refrigerants.toml",
             MEMORY,
         ),
         Source(
