@@ -23,7 +23,7 @@ heat through a door), `beats` (hunting), `report` (all of it), `words` (for a wo
 """
 
 from .beats import Beat
-from .clock import AS_WRITTEN, COUNTS, ORDERS, WRITTEN
+from .clock import AS_WRITTEN, COUNTS, ORDERS, WRITTEN, form_of
 from .dialect import DECIMALS, DELIMITERS, Dialect, propose
 from .events import Defrost, DoorHeat
 from .guess import meaning, meanings
@@ -56,6 +56,7 @@ __all__ = [
     "analyse",
     "clock_text",
     "events_of",
+    "form_of",
     "meaning",
     "meanings",
     "propose",

@@ -222,9 +222,7 @@ def in_order(times):
     seconds, notes = times.seconds.copy(), list(times.notes)
     unread = int(np.sum(~np.isfinite(seconds)))
     if unread:
-        notes.append(
-            f"{_lines(unread)} had no time that could be read and {_are(unread)} left out."
-        )
+        notes.append(f"{_lines(unread)} left out: no time that could be read.")
     backward = int(np.sum(np.diff(seconds) < 0.0))
     if backward:
         notes.append(f"The time runs backward {_times(backward)}; the readings were put in order.")

@@ -11,7 +11,7 @@ from .running import Stretches, running, stretches
 
 SHORT_RUN = 180.0  # [s] under which a run is short; our own choice, no standard
 PULLED = 5.0  # [K] warmer than usual at the beginning: a pull-down
-SEEN = 15.0  # [s] between readings; beats of hunting last about a minute (lesson 28): slower logging cannot show them
+SEEN = 15.0  # [s] between readings that still show a beat of a minute, as lesson 28 has it
 
 
 @dataclass(frozen=True, eq=False)
