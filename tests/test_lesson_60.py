@@ -136,7 +136,7 @@ def test_a_part_of_a_place_is_none():
 @pytest.mark.parametrize(
     ("places", "money", "said"),
     [
-        (0, None, "nothing yet"),
+        (0, None, "nothing yet; 3 more buy"),
         (9, None, "in place of"),
         (12, None, "One more place buys 0.63 mm conventional"),
         (20, None, "buys nothing: all"),
@@ -153,9 +153,11 @@ def test_it_says_what_the_next_place_buys(show, places, money, said):
 def test_a_gain_that_is_named_is_there():
     for places in range(len(carry.curve(ROUTE)) - 1):
         filled = casewords.Filled(ROUTE, places, None, 0.0)
-        won, lost = casewords.won_and_lost(filled.case, filled.next)
-        gained = filled.next.sum(filled.weights) - filled.share
-        assert bool(won) == (gained > 1e-12) or lost
+        more, after = filled.next_gain
+        won, _ = casewords.won_and_lost(filled.case, after)
+        assert won
+        assert after.sum(filled.weights) > filled.share
+        assert carry.best(ROUTE, places + more - 1).sum(filled.weights) <= filled.share + 1e-12
 
 
 # ---------------------------------------------------------------- the panel

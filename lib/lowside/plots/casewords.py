@@ -60,11 +60,12 @@ class Filled:
         return [(len(case.parts), case.sum(self.weights)) for case in steps]
 
     @property
-    def next(self):
-        """The best case with one place more and any money, or None where that buys nothing."""
-        if self.places + 1 >= len(self.curve):
-            return None
-        return self.curve[self.places + 1]
+    def next_gain(self):
+        """How many places more buy something, and the best case with them, whatever it costs."""
+        for places in range(self.places + 1, len(self.curve)):
+            if self.shares[places] > self.shares[self.places]:
+                return places - self.places, self.curve[places]
+        return 0, self.curve[-1]
 
     @property
     def left(self):
@@ -195,7 +196,7 @@ def remarks(filled, show):
     ]
     short = [stop for stop in left if all(stop.needs)]
     said += [
-        ("left", f"{stop.box} lacks {_some(p.key for p in filled.case.missing(stop))}.")
+        ("second trip", f"{stop.box} lacks {_some(p.key for p in filled.case.missing(stop))}.")
         for stop in short[:_LEFT]
     ]
     return said
@@ -238,19 +239,20 @@ def why(start, now, show):
             f"{len(filled.free.parts)} parts would cost {filled.free.price:g} and cover "
             f"{show.text(filled.free.calls_share, 'ratio')}."
         )
-    after = filled.next
-    if after is None:
+    if filled.places + 1 >= len(filled.curve):
         spare = filled.places - len(filled.case.parts)
         more = f" {spare} of the places stay empty." if spare else ""
         return f"One more place buys nothing: all that the kit can cover is covered.{more}"
+    more, after = filled.next_gain
     gain = after.sum(filled.weights) - filled.share
-    if gain <= 0.0:
-        return "One more place buys nothing yet: a build takes a body, a cartridge and an element."
     new = [part.key for part in after.parts if part not in filled.case.parts]
     out = [part.key for part in filled.case.parts if part not in after.parts]
     won, lost = won_and_lost(filled.case, after)
     what = _some(new) if not out else f"{_some(new)}, in place of {_some(out)}"
-    said = f"One more place buys {what}: {show.text(gain, 'ratio', 1)} more, with {won}"
+    lead = "One more place buys"
+    if more > 1:
+        lead = f"One more place buys nothing yet; {more} more buy"
+    said = f"{lead} {what}: {show.text(gain, 'ratio', 1)} more, with {won}"
     return f"{said}, and gives up {lost}." if lost else f"{said}."
 
 
