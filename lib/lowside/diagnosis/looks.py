@@ -130,7 +130,7 @@ ALL = (
     ),
     Look(
         "tag_large",
-        "Does it name a larger one?",
+        "Does that tag or stamp name a larger port than the load needs?",
         frozenset({"port_big"}),
         3,
         hit=0.75,

@@ -233,10 +233,10 @@ def order_note(ranking: Ranking, steps, place, show, note="", doubts=()):
             for key, value in ranking.taken.items()
         ]
         lines.append(f"Read: {'; '.join(read)}.")
-    for answer, word in ((True, "Seen"), (False, "Looked for and not found")):
+    for answer, word in ((True, "Answered yes"), (False, "Answered no")):
         found = [_looked(key) for key, seen in ranking.seen.items() if seen is answer]
         if found:
-            lines.append(f"{word}: {'; '.join(found)}.")
+            lines.append(f"{word}: {' '.join(found)}")
     lines += list(doubts)
     lines.append(verdict(ranking, show))
     lines += two_at_once(ranking, show) if ranking.strange else _suspects(ranking, show)
@@ -265,5 +265,4 @@ def _suspects(ranking, show):
 
 
 def _looked(key):
-    question = next(look.question for look in (*looks.ALL, looks.BUBBLES) if look.key == key)
-    return question.removesuffix("?")
+    return next(look.question for look in (*looks.ALL, looks.BUBBLES) if look.key == key)

@@ -221,12 +221,12 @@ LESSON = Lesson(
     notes=NOTES,
     predictions=PREDICTIONS,
     try_this=(
-        "Give the first answer of the page a “no” each time, as the picture did. Which suspect is "
-        "left?",
+        "Do what the page puts first, and let it clear the suspect each time: no degree colder, or "
+        "“no”. Who is left?",
         "Type the suction line in the wrong scale, such as a figure of °C as °F. What does the "
         "page say about it?",
-        "Choose “nothing fits”. Open what each suspect expects, and find the reading that speaks "
-        "against the first one.",
+        "Choose “nothing fits”, open “Reading by reading”, and find what speaks against the first "
+        "suspect. Then type there what it expects.",
     ),
     tasks=l52_tasks.ALL,
     card=CARD,

@@ -5,7 +5,6 @@ from __future__ import annotations
 from functools import cache
 
 from lowside import faults, store, system
-from lowside.diagnosis.trials import KITS
 from lowside.errors import LowsideError
 
 FILE = "diagnosis_trust.toml"
@@ -17,9 +16,9 @@ HEADS = (
     "kind of box",
     "what was read",
     "first is right",
-    "or reads alike",
+    "or reads just like it",
     "among first three",
-    "sure, and wrong",
+    "over 90 % sure, and wrong",
     "plain table of signs",
 )
 
@@ -59,16 +58,20 @@ def table(show):
     if found is None:
         return HEADS, [], MISSING
     rows = []
-    for result in sorted(found["results"], key=lambda r: list(KITS).index(r["kit"])):
+    for result in found["results"]:
         family = faults.sound(system.cabinets.get(result["box"])).family
-        shares = ("first", "alike", "three", "wrong", "rules_first")
-        rows.append(
-            (family.words, result["kit"], *(show.text(result[key], "ratio") for key in shares))
+        kit = result["kit"]
+        read = f"every instrument {kit}" if kit.startswith("and") else kit
+        first, alike, three, rules = (
+            show.text(result[key], "ratio") for key in ("first", "alike", "three", "rules_first")
         )
+        wrong = show.text(result["wrong"], "ratio", 1)
+        rows.append((family.words, read, first, alike, three, wrong, rules))
     cost = show.text(found["cost"], "ratio")
+    count = sum({result["box"]: result["cases"] for result in found["results"]}.values())
     said = (
-        f"Boxes with one fault each that costs {cost} of the cooling or more, none of them quite "
-        "the box that the page assumes, every instrument off by what such instruments are off. "
-        "How often was the page right?"
+        f"{count} boxes with one fault each that costs {cost} of the cooling or more, none of them "
+        "quite the box that the page assumes, every instrument off by what such instruments are "
+        "off. How often was the page right?"
     )
     return HEADS, rows, said

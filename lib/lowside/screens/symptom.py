@@ -17,7 +17,7 @@ from lowside.errors import LowsideError
 from lowside.lesson import l52_boxes
 from lowside.screens import symptom_answer, symptom_form
 from lowside.screens.sheet import SHEET, download, listed, offered, paragraph
-from lowside.screens.symptom_form import LOOKS
+from lowside.screens.symptom_form import LOOKS, column, fold, text
 from lowside.system import Description
 
 _DESCRIBED = {c.name: c.name.replace("nameplate", "charge") for c in symptom_form.DESCRIPTION}
@@ -329,7 +329,7 @@ class SymptomPage:
 
     def _build(self, title):
         self._advice = "", lambda show: ()
-        self._boxes = {name: _column() for name in self._groups}
+        self._boxes = {name: column() for name in self._groups}
         self._place_views()
         self.note = widgets.Textarea(
             placeholder="your own words: what you heard, what was done last",
@@ -338,8 +338,9 @@ class SymptomPage:
             layout={"width": "auto"},
         )
         self.note.observe(self.redraw, names="value")
-        self._told, self._save, self._notes, self._headline = (_text() for _ in range(4))
-        self._body, self._against, self._order = (_text() for _ in range(3))
+        self._told, self._save, self._notes, self._headline = (text() for _ in range(4))
+        self._body, self._against, self._order = (text() for _ in range(3))
+        self._headline.add_class("lowside-stays")
         upload = widgets.FileUpload(accept=".json,.csv", description="Open a saved page")
         upload.observe(self._uploaded, names="value")
         clear = widgets.Button(description="Start empty", tooltip="clears what was read and seen")
@@ -351,14 +352,14 @@ class SymptomPage:
             buttons.append(button)
         row = widgets.Box(buttons, layout={"display": "flex", "flex_flow": "row wrap"})
         care = symptom_form.cautions(symptom_form.MORE)
-        form = _column(
+        form = column(
             self._boxes["box"],
             self._boxes["description"],
             row,
-            _fold("Air", self._boxes["air"], open_=True),
-            _fold("Gauges and clamps", self._boxes["readings"], open_=True),
-            _fold("More readings", _column(self._boxes["more"], _text(care))),
-            _fold("Looks and short trials", self._boxes["looks"]),
+            fold("Air", self._boxes["air"], opened=True),
+            fold("Gauges and clamps", self._boxes["readings"], opened=True),
+            fold("More readings", column(self._boxes["more"], text(care))),
+            fold("Looks and short trials", self._boxes["looks"]),
             self.note,
             upload,
             self._told,
@@ -368,10 +369,10 @@ class SymptomPage:
         form.add_class("lowside-controls")
         form.add_class("lowside-symptom-form")
         form.layout.min_width = "0"
-        right = _column(
+        right = column(
             self._body,
-            _fold("Reading by reading: what speaks against whom", self._against),
-            _fold("In words, for the work order", self._order),
+            fold("Reading by reading: what speaks against whom", self._against),
+            fold("In words, for the work order", self._order),
             self._save,
         )
         right.layout.flex, right.layout.min_width = "3 1 440px", "0"
@@ -406,17 +407,3 @@ class SymptomPage:
         )
         data["text/plain"] = self.words
         return data
-
-
-def _column(*children):
-    return widgets.VBox(children, layout={"width": "auto", "overflow": "visible"})
-
-
-def _text(html_text=""):
-    return widgets.HTML(html_text, layout={"width": "auto", "margin": "0"})
-
-
-def _fold(title, box, open_=False):
-    fold = widgets.Accordion([box], titles=[title], selected_index=0 if open_ else None)
-    fold.add_class("lowside-folds")
-    return fold

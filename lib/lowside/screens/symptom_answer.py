@@ -10,7 +10,8 @@ from lowside.diagnosis import evidence, looks, words
 from lowside.screens.sheet import SHEET, listed, paragraph
 
 STYLE = """<style>
-.lowside .lowside-headline { position:sticky; top:0; z-index:3; margin:0 0 8px; padding:8px 12px;
+.lowside .lowside-stays { position:sticky; top:0; z-index:3; overflow:visible; flex:0 0 auto; }
+.lowside .lowside-headline { margin:0 0 8px; padding:8px 12px;
   background:#fff; border:2px solid var(--ls-ink); border-radius:6px; font-size:15px; }
 .lowside-headline p { margin:2px 0; }
 .lowside .lowside-suspects { list-style:none; margin:6px 0; padding:0; }
@@ -43,12 +44,13 @@ STYLE = """<style>
   border-color:var(--ls-rule); }
 .lowside-folds .lowside-control { margin:6px 0 0 !important; }
 @container (max-width:755px) {
+  .lowside .lowside-headline { padding:3px 8px; font-size:13px; line-height:1.3; }
   .lowside .lowside-ask button { min-height:44px; }
   .lowside .lowside-symptom-form input { height:42px; font-size:16px; }
   .lowside .lowside-symptom-form select { height:42px; font-size:16px; } }
 .lowside-page { font-family:Verdana, "DejaVu Sans", sans-serif; font-size:14px; }
 .lowside-page h1 { font-size:22px; } .lowside-page h2 { font-size:17px; }
-@media print { .lowside .lowside-headline { position:static; } }
+@media print { .lowside .lowside-stays { position:static; } }
 </style>"""
 
 ROWS, HELD = 6, 3

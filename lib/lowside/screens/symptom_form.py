@@ -191,3 +191,51 @@ def fits(name, situation):
     if name == "stem_answer":
         return situation.box.has_valve
     return name not in LOOKS or situation.family in LOOKS[name].fits
+
+
+def column(*children):
+    """Put widgets under each other.
+
+    Parameters
+    ----------
+    *children : ipywidgets.Widget
+
+    Returns
+    -------
+    ipywidgets.VBox
+    """
+    return widgets.VBox(children, layout={"width": "auto", "overflow": "visible"})
+
+
+def text(value=""):
+    """Make room for HTML.
+
+    Parameters
+    ----------
+    value : str
+        HTML that stands there first.
+
+    Returns
+    -------
+    ipywidgets.HTML
+    """
+    return widgets.HTML(value, layout={"width": "auto", "margin": "0"})
+
+
+def fold(title, box, opened=False):
+    """Fold a part of the page away under its title.
+
+    Parameters
+    ----------
+    title : str
+    box : ipywidgets.Widget
+    opened : bool
+        Whether it stands open at first.
+
+    Returns
+    -------
+    ipywidgets.Accordion
+    """
+    made = widgets.Accordion([box], titles=[title], selected_index=0 if opened else None)
+    made.add_class("lowside-folds")
+    return made
