@@ -29,6 +29,7 @@ FLOORS = [
     {"diagnosis", "identify", "carry", "cases", "trend", "checks"},
     {"lesson", "plots"},
     {"screens"},
+    {"handouts"},
 ]
 FLOOR = {room: number for number, rooms in enumerate(FLOORS) for room in rooms}
 

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import json
 import os
-import shutil
 import signal
 import socket
 import subprocess
@@ -18,24 +17,10 @@ import urllib.request
 from contextlib import contextmanager
 from pathlib import Path
 
+from lowside.handouts.paper import BROWSERS, QUIET, find_browser  # noqa: F401 (BROWSERS: for tests)
+
 ROOT = Path(__file__).parents[2]
-BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome")
-FLAGS = [
-    "--headless",
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-]
-
-
-def find_browser():
-    """Return the path of a Chromium, or None; LOWSIDE_BROWSER may name one off the path."""
-    named = os.environ.get("LOWSIDE_BROWSER")
-    return named or next(filter(None, map(shutil.which, BROWSERS)), None)
+FLAGS = [*QUIET, "--no-sandbox"]
 
 
 def free_port():
