@@ -95,7 +95,7 @@ class Attempt:
         Of the superheat from the hottest to the coldest day by the force on the port alone. [K]
     answer : ndarray, shape (n,)
         How strongly the flow answers the bulb at full load on the hottest day, over the answer of
-        the ideal port. [-]
+        the ideal port; 0 where that one does not answer at all. [-]
     faults : ndarray of int, shape (n, 5)
         Values of `Fault`.
     """
@@ -165,7 +165,7 @@ def attempt(job, element, external, limits=LIMITS, discharge="wile"):
     push = column.exposed_area[:, 0] * (heads[0] - heads[1]) / element.diaphragm_area
     swing = push / hardware.element.slope(job.evaporating_temperature + job.static_superheat)
     gain = points.relative_gain[:, HOT_FULL]
-    answer = gain / gain[-1]
+    answer = np.divide(gain, gain[-1], out=np.zeros_like(gain), where=gain[-1] > 0.0)
     fits = [bool(shelf.bodies(job.connection, external, part.port)) for part in cartridges]
     points = points.at(np.s_[:-1])
     faults = _faults(job, points, answer[:-1], swing[:-1], np.array(fits), limits)

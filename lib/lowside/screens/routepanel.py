@@ -62,8 +62,8 @@ class RoutePanel(Panel):
             What is to be said of its rows.
         """
         self.stops = stops
-        self._said.value = listed(f"{len(stops)} boxes opened. Left out:", said) if said else ""
         self.redraw()
+        self._said.value = listed(f"{len(stops)} boxes opened. Left out:", said) if said else ""
 
     def redraw(self, _=None):
         """Draw the route that is open, and offer it as a file in the reader's units."""
@@ -91,4 +91,6 @@ class RoutePanel(Panel):
                 said = f"{show.explain(problem)} The route stays as it was."
                 self._said.value = paragraph(said, "alert", "alert")
                 return
+            said = f"Solving {len(stops)} boxes for a whole year each: a moment, please."
+            self._said.value = paragraph(said, "alert", "status")
             self.take(stops, problems)
