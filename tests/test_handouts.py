@@ -8,6 +8,7 @@ import nbformat
 import pytest
 from lowside import __main__ as launcher
 from lowside import handouts, lesson, readout
+from lowside.errors import LowsideError
 from lowside.handouts import paper, sheets
 from lowside.handouts.prose import to_html
 from lowside.screens.links import NOTEBOOKS
@@ -166,7 +167,7 @@ def test_a_job_card_prints_on_one_page_and_a_lesson_with_its_figures(tmp_path):
 
 def test_without_a_browser_pdf_is_refused_before_anything_is_written(tmp_path, monkeypatch):
     monkeypatch.setattr(paper, "find_browser", lambda: None)
-    with pytest.raises(handouts.LowsideError, match="PDF needs a browser"):
+    with pytest.raises(LowsideError, match="PDF needs a browser"):
         handouts.write(tmp_path / "new", ["22"], pdf=True)
     assert not (tmp_path / "new").exists()
 

@@ -18,7 +18,6 @@ SETTINGS = CHECKOUT / "binder"
 NOTEBOOKS = CHECKOUT / "notebooks"
 FRONT_PAGE = "00-start-here.ipynb"
 WORKSPACE = "lowside"  # the id in binder/workspace.json: side bars folded away
-CLASS_PORT = 8866
 
 
 def main():
@@ -59,7 +58,9 @@ def handouts(arguments):
     """Write lessons and job cards as files for paper."""
     from lowside import handouts
 
-    parser = argparse.ArgumentParser("lowside handouts", description=handouts.write.__doc__[:75])
+    parser = argparse.ArgumentParser(
+        "lowside handouts", description=handouts.write.__doc__.splitlines()[0]
+    )
     parser.add_argument("--to", metavar="FOLDER", required=True)
     parser.add_argument("--lesson", metavar="NN", action="append", help="only this (repeatable)")
     parser.add_argument("--instructor", action="store_true", help="with the answers")
@@ -86,13 +87,14 @@ def class_pages(arguments):
 
     page = f"voila/render/{files[given.lesson]}"
     print(f"The lesson is at /{page} of the address below; Ctrl+C ends it.", flush=True)
-    sys.exit(serve([str(NOTEBOOKS), f"--port={CLASS_PORT}", *others]))
+    sys.exit(serve([str(NOTEBOOKS), *others]))
 
 
 def _use_settings():
-    known = os.environ.get("JUPYTER_CONFIG_PATH")
-    paths = [str(SETTINGS), known] if known else [str(SETTINGS)]
-    os.environ["JUPYTER_CONFIG_PATH"] = os.pathsep.join(paths)
+    """Let Jupyter find the settings, and the page's template, of binder/."""
+    for name in ("JUPYTER_CONFIG_PATH", "JUPYTER_PATH"):
+        known = os.environ.get(name)
+        os.environ[name] = os.pathsep.join([str(SETTINGS), *([known] if known else [])])
 
 
 if __name__ == "__main__":

@@ -8,8 +8,8 @@ from latex2mathml.converter import convert
 from nbconvert.filters.markdown_mistune import IPythonRenderer, MarkdownWithMath
 
 
-class Prose(IPythonRenderer):
-    """Renders markdown; a browser shows its formulas by itself."""
+class Formulas:
+    """Part of a renderer of markdown: formulas that a browser shows by itself."""
 
     def inline_math(self, body):
         """Write a formula within a line."""
@@ -18,6 +18,10 @@ class Prose(IPythonRenderer):
     def block_math(self, body):
         """Write a formula on a line of its own."""
         return convert(html.unescape(body), display="block")
+
+
+class Prose(Formulas, IPythonRenderer):
+    """Renders the markdown of a lesson."""
 
 
 def to_html(source):
