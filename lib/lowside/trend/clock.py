@@ -100,7 +100,7 @@ def looks_like_time(cell):
     return bool(_STAMP.fullmatch(cell) or _OF_DAY.fullmatch(cell))
 
 
-def find(cells, decimal):
+def find(cells, decimal, order=None):
     """Find the time among the columns.
 
     Parameters
@@ -109,6 +109,8 @@ def find(cells, decimal):
         Some cells of every column.
     decimal : str
         The file's decimal sign.
+    order : str, optional
+        Of day and month, one of ``ORDERS``, if it is known.
 
     Returns
     -------
@@ -123,13 +125,13 @@ def find(cells, decimal):
     dates = {n: hits for n, column in cells.items() if (hits := _matches(_STAMP, column))}
     for name, hits in dates.items():
         if hits[0]["hour"]:
-            return (name,), _form([hit[0] for hit in hits], decimal)
+            return (name,), _form([hit[0] for hit in hits], decimal, order)
     hours = [n for n, column in cells.items() if n not in dates and _matches(_OF_DAY, column)]
     for name in dates:
         if hours:
             both = [f"{a} {b}" for a, b in zip(cells[name], cells[hours[0]], strict=True)]
-            return (name, hours[0]), _form(both, decimal)
-        return (name,), _form(cells[name], decimal)
+            return (name, hours[0]), _form(both, decimal, order)
+        return (name,), _form(cells[name], decimal, order)
     for name, column in cells.items():
         if kind := _count(name, column, decimal):
             return (name,), Form(kind)

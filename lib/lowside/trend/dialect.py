@@ -63,13 +63,17 @@ class Dialect:
     form: clock.Form
 
 
-def propose(content):
+def propose(content, delimiter=None, order=None):
     """Guess how a file is written.
 
     Parameters
     ----------
     content : bytes
         The whole file.
+    delimiter : str, optional
+        If it is known.
+    order : str, optional
+        Of day and month, one of ``clock.ORDERS``, if it is known.
 
     Returns
     -------
@@ -82,7 +86,7 @@ def propose(content):
     """
     encoding = _encoding(content)
     lines = _lines(content, encoding)
-    delimiter, width = _delimiter(lines)
+    delimiter, width = _delimiter(lines, delimiter)
     rows = list(csv.reader(lines, delimiter=delimiter))
     skipped = next(n for n, row in enumerate(rows) if len(row) == width)
     table = [[cell.strip() for cell in row] for row in rows[skipped:] if len(row) == width]
@@ -93,7 +97,7 @@ def propose(content):
         raise LowsideError("This file has a header and nothing under it.")
     cells = {name: [row[place] for row in body] for place, name in enumerate(columns)}
     decimal, thousands = _decimal(cells, delimiter)
-    time, form = clock.find(cells, decimal)
+    time, form = clock.find(cells, decimal, order)
     return Dialect(encoding, delimiter, decimal, thousands, skipped, columns, header, time, form)
 
 
@@ -142,12 +146,13 @@ def _lines(content, encoding):
     return lines
 
 
-def _delimiter(lines):
+def _delimiter(lines, known):
     """Find the sign that parts most lines into the same number of cells, two or more."""
+    signs = DELIMITERS if known is None else (known,)
     if match := re.fullmatch(r"\W?sep=(.)", lines[0].strip().strip('"')):
         width = _usual_width(lines[1:], match[1])[0]
         return match[1], width
-    for sign in DELIMITERS:
+    for sign in signs:
         width, share = _usual_width(lines, sign)
         if width >= 2 and share >= _ALIKE:
             return sign, width

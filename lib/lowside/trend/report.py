@@ -71,8 +71,9 @@ class Report:
 
     @property
     def short_runs(self):
-        """Runs seen whole that are short."""
-        return self.runs.where(self.runs.whole & (self.runs.length < SHORT_RUN))
+        """Runs seen whole that are short, other than those that a defrost ended."""
+        ended = np.isin(self.runs.end, [thaw.start for thaw in self.defrosts])
+        return self.runs.where(self.runs.whole & (self.runs.length < SHORT_RUN) & ~ended)
 
     @property
     def defrosts_per_day(self):

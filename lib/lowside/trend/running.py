@@ -12,7 +12,7 @@ from .log import ROLES
 
 CURRENT, SUCTION = "its current", "the suction pressure"
 
-_APART = 0.2  # of the higher level: closer levels are no switching
+_APART = {CURRENT: 0.2, SUCTION: 0.1}  # of the higher level: closer ones are no switching
 _ROUNDS = 30
 _HELD = 3.0  # usual steps that a reading stands for at most
 
@@ -79,13 +79,13 @@ def running(log):
     if log.has("running"):
         values = log.values["running"]
         low, high = _levels(values)
-        if high - low <= _APART * abs(high):
+        if high - low <= _APART[CURRENT] * abs(high):
             return np.full(values.size, high > 0.0), CURRENT
         return _held(values > 0.5 * (low + high), values), CURRENT
     if log.has("suction_pressure"):
         values = log.values["suction_pressure"]
         low, high = _levels(values)
-        if high - low <= _APART * high:
+        if high - low <= _APART[SUCTION] * high:
             return np.ones(values.size, dtype=bool), SUCTION
         return _held(values < 0.5 * (low + high), values), SUCTION
     raise LowsideError(
