@@ -27,7 +27,8 @@ NOTES = {
     "night": (
         "In every run the superheat swings with one beat of {period}, {amplitude} to either side, "
         "down to {lowest}: the valve hunts, and at the low end of each beat almost no "
-        "superheat is left: drops may reach the compressor. The {defrosts} defrosts end on the coil's temperature after "
+        "superheat is left: drops may reach the compressor. The {defrosts} defrosts "
+        "end on the coil's temperature after "
         "{longest_defrost} at most, and the box is back {recovery} later. They are in order.\n\n"
         "At {door_clock} something else: the compressor runs, the suction is that of a running "
         "machine, and the box air still rises by {door_rise} in {door_time}. Somebody took in "
