@@ -208,6 +208,8 @@ def test_axis_and_units():
         (US, "1 h 20 min", "time", 4800.0),
         (US, "40 %", "ratio", 0.4),
         (US, "40", "ratio", 0.4),
+        (US, "1.7 turns", "number", 1.7),
+        (US, "0.81 x", "number", 0.81),
         (US, "30°", "angle", math.pi / 6),
         (US, "1e5 Pa", "pressure", 1e5),
     ],

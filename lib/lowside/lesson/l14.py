@@ -186,7 +186,7 @@ CALL = (
 
 READINGS = (
     ("Inside", "{length} × {width} × {height}"),
-    ("Walls and ceiling", "{thickness} of polystyrene foam"),
+    ("Walls and ceiling", "{thickness} of foam"),
     ("Floor", "bare concrete"),
     ("Box air", "{inside}"),
     ("Corridor", "{outside}"),

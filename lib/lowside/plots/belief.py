@@ -237,7 +237,7 @@ def liquid_back(seen):
 def _range(show, kept):
     if len(kept) == 1:
         return show.text(kept[0], "port")
-    low = f"{float(show.value(kept[0], 'port')):.3g}"
+    low = show.text(kept[0], "port").split()[0]
     return f"{low}–{show.text(kept[-1], 'port')}"
 
 

@@ -64,7 +64,7 @@ SHEET = f"""<style>
   width:auto; margin:0; padding:0; background:none; }}
 .lowside .lowside-strip dt {{ font-size:12px; color:#4a5560; font-weight:400; }}
 .lowside .lowside-strip dd {{ font-size:15px; font-weight:600; font-variant-numeric:tabular-nums;
-  white-space:normal; }}
+  white-space:normal; overflow-wrap:anywhere; }}
 .lowside-lead {{ margin:8px 0 2px; font-size:13px; color:var(--ls-muted); }}
 .lowside-why {{ margin:8px 0 4px; min-height:2.9em; }}
 .lowside-words {{ margin:6px 0 0; color:#4a5560; font-size:13px; }}
