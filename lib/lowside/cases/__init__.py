@@ -14,8 +14,10 @@ from .larder import HOURS, LIMIT
 from .log import replayed, written
 from .path import Debrief, debrief, shortest
 from .path import name as fault_name
+from .rig import HOSE
 
 __all__ = [
+    "HOSE",
     "HOURS",
     "KINDS",
     "LEVELS",

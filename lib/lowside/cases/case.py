@@ -29,6 +29,7 @@ PLAIN = frozenset(
 )
 SEVERITIES = (1.0, 1.25, 0.8, 0.6, 0.4)  # times the usual one, tried until the box runs and shows
 LEAST_LOSS = 0.08  # of the cooling, before a customer calls
+DROP = 3.0  # [K] that two clamps can prove
 _HALF = 0.5  # [K] to which the weather is told
 
 
@@ -290,6 +291,9 @@ def _shows(situation, wrong, before, sound):
     point = faults.apply(situation, wrong).solve(start=sound)
     if not point.accepted:
         return False
+    for key, drop in (("strainer", point.strainer_drop), ("drier", point.drier_drop)):
+        if key in wrong and key not in before and float(drop) < DROP:
+            return False  # no clamp could prove it
     if float(point.capacity) < (1.0 - LEAST_LOSS) * float(sound.capacity):
         return True
     fluid = situation.box.refrigerant

@@ -13,8 +13,8 @@ from lowside.valve.stem import turned
 
 HOSE = 0.25 * math.pi * 4.8e-3**2 * 0.9  # [m3] of a short hose, assumed
 RECOVERED = 0.98  # of the charge; assumed
-DRYING = 10.0 * 60.0  # [s] in which a vacuum leaves a third of the water, assumed
-DRY = 0.08  # of the water that opening a box lets in
+DRYING = 6.5 * 60.0  # [s] in which a vacuum leaves a third of the water, assumed
+DRY = 0.012  # of the water that opening a box lets in: it rests at some 500 micron
 SOAKED = 3.0  # times that, in a box that freezes up
 SAME_CHARGE, SAME_STATIC = 0.05, 1.0  # of the nameplate, [K]
 IN_CHARGE = ("undercharge", "overcharge", "foreign_gas", "moisture")

@@ -59,5 +59,5 @@ def complaint(wrong, decoys, place, told):
     if told > 1.0 / 3.0:
         lines += [NOTICED[key] for key, _ in wrong[:1]]
     lines += [DECOYS[key] for key in decoys]
-    lines.append(f"And there is {place.holds} in it.")
+    lines.append(f"I have {place.holds} in it.")
     return " ".join(lines)
