@@ -171,7 +171,7 @@ def equalise(reader):
     kinds = [("internal", False), ("external", True)]
     controls = [
         Choice("external", "Equaliser", kinds, start["external"]),
-        slider("drop", "Drop behind the valve", "pressure_difference", DROP, DROP_STEP),
+        slider("drop", "Drop at design flow", "pressure_difference", DROP, DROP_STEP),
         slider("evaporating", "Evaporating", "temperature", EVAPORATING),
         slider("load_share", "Load, of design", "ratio", (0.1, 1.2), 0.05),
         slider("turns", "Stem, turns clockwise", "number", TURNS, QUARTER_TURN),
