@@ -60,6 +60,7 @@ class LogReader:
             min=0.0,
             max=100.0,
             step=0.5,
+            readout_format=".0f",
             description="Shown [%]",
             continuous_update=False,
             layout=_AUTO,

@@ -39,6 +39,7 @@ _STAMP = re.compile(
     rf"{_DATE}(?:(?P<gap>T|,?\s+)(?P<hour>\d{{1,2}})(?P<colon>[:.])(?P<minute>\d{{2}}){_SECONDS}{_ZONE})?"
 )
 _OF_DAY = re.compile(rf"(?P<hour>\d{{1,2}})(?P<colon>:)(?P<minute>\d{{2}}){_SECONDS}")
+_SINCE_1900 = 25567.0 * 86400.0  # [s] from there to 1970: 70 years with 17 leap days
 _ENOUGH = 0.6  # share of the cells that must look like a time
 _JUMP = (0.5 * HOUR, 1.0 * HOUR)  # backward, that is a clock put back by an hour
 _SPREAD = 0.3  # share of equal times from which on they are spread over their step
@@ -192,11 +193,12 @@ def read(cells, form, zone=AS_WRITTEN):
         local = np.zeros_like(seconds)
     else:
         texts = cells.astype(str).str.strip()
-        with_zone = bool(re.search(r"(Z|[-+]\d{2}:?\d{2})$", _first_time(texts)))
-        stamps = pd.to_datetime(texts, format=form.pattern, errors="coerce", utc=with_zone)
-        wall = stamps.astype("datetime64[ns, UTC]" if with_zone else "datetime64[ns]")
-        seconds = wall.astype("int64").to_numpy() / 1e9
-        seconds[stamps.isna().to_numpy()] = np.nan
+        first = _STAMP.fullmatch(_first_time(texts))
+        with_zone = bool(first and first["zone"])
+        if with_zone or form.pattern == "ISO8601" or " " not in form.pattern:
+            seconds = _parsed(texts, form.pattern, with_zone)
+        else:
+            seconds = _by_day(texts, form.pattern)
         if with_zone:
             local, notes = _written_distance(texts, seconds), []
         else:
@@ -291,6 +293,30 @@ def _from_wall(wall, zone):
     changes = int(np.sum(np.abs(np.diff(local[known])) > 1.0))
     notes = [f"The clock was changed {_times(changes)} in this record."] if changes else []
     return seconds, local, notes
+
+
+def _parsed(texts, pattern, utc=False):
+    """Seconds since 1970; NaN where a text does not fit the pattern."""
+    import pandas as pd
+
+    stamps = pd.to_datetime(texts, format=pattern, errors="coerce", utc=utc)
+    whole = stamps.astype("datetime64[ns, UTC]" if utc else "datetime64[ns]")
+    seconds = np.asarray(whole.astype("int64")) / 1e9
+    return np.where(np.asarray(stamps.isna()), np.nan, seconds)
+
+
+def _by_day(texts, pattern):
+    """Parse every day and every time of day only once: logs repeat both."""
+    import pandas as pd
+
+    parts = [text.partition(" ") for text in texts]
+    seconds = 0.0
+    for place, half in zip((0, 2), pattern.partition(" ")[::2], strict=True):
+        codes, known = pd.factorize(np.array([part[place].strip() for part in parts], object))
+        found = _parsed(pd.Series(known), half)
+        # A time without a date is parsed as one of the first day of 1900.
+        seconds = seconds + (found if place == 0 else found + _SINCE_1900)[codes]
+    return seconds
 
 
 def _put_back(wall):
