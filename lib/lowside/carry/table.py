@@ -169,6 +169,8 @@ def _rows(text):
         rows = [(reader.line_num, row) for row in reader if any(cell.strip() for cell in row)]
     except csv.Error:
         raise LowsideError("This CSV file is damaged.") from None
+    if not rows:
+        raise LowsideError("This file has no words in its cells: it is empty.")
     return rows[0][1], rows[1:], delimiter != ","
 
 
