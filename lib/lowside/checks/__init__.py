@@ -28,6 +28,7 @@ __all__ = [
     "STATUSES",
     "Check",
     "chosen",
+    "copied",
     "disputes",
     "everything",
     "never",
@@ -106,3 +107,13 @@ def disputes():
         Each with ``what``, ``kind``, ``values`` [SI] and ``sources``.
     """
     return store.read_toml("checks/open.toml")["dispute"]
+
+
+def copied():
+    """List the topics whose numbers the library took over, so that agreement proves little.
+
+    Returns
+    -------
+    list of str
+    """
+    return store.read_toml("checks/open.toml")["copied"]

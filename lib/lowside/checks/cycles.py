@@ -21,8 +21,8 @@ _PRINTED = {
     "cop": ("COP", "number", 1.0, ""),
     "carnot_cop": ("Carnot COP", "number", 1.0, ""),
     "isentropic_efficiency": ("isentropic efficiency", "number", 1.0, ""),
-    "rise_1_2_kJ_kg": ("enthalpy rise in the compressor", "enthalpy", 1e3, "kJ/kg"),
-    "rise_3_1_kJ_kg": ("enthalpy rise in the evaporator", "enthalpy", 1e3, "kJ/kg"),
+    "rise_1_2_kJ_kg": ("work on a kg", "enthalpy", 1e3, "kJ/kg"),
+    "rise_3_1_kJ_kg": ("cooling by a kg", "enthalpy", 1e3, "kJ/kg"),
     "h1_kJ_kg": ("enthalpy of the suction gas", "enthalpy", 1e3, "kJ/kg"),
     "h2_kJ_kg": ("enthalpy of the discharge gas", "enthalpy", 1e3, "kJ/kg"),
     "h3_kJ_kg": ("enthalpy of the liquid", "enthalpy", 1e3, "kJ/kg"),
@@ -178,7 +178,7 @@ def _rating(pair):
         one = POUND / 60.0
         yield Check(
             RATING,
-            f"{name}, from {{liquid}} liquid, boiling at {{evaporating}}",
+            f"{name}, liquid {{liquid}}, boiling {{evaporating}}",
             printed * one,
             relative(printed * one, pair["tolerance"]),
             "mass_flow",

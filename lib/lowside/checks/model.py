@@ -128,7 +128,7 @@ class Check:
 
     def _written(self, value, kind, show):
         fine = self.allowed or 0.1 * abs(self.published)
-        digits = max(0, math.ceil(1.0 - math.log10(fine / show.step(kind, digits=0))))
+        digits = max(0, math.ceil(1.5 - math.log10(fine / show.step(kind, digits=0))))
         return f"{show.text(value, kind, digits)} {self.unit}".strip()
 
 

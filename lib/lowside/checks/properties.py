@@ -101,7 +101,7 @@ def _suction_gas(row):
         density = 1e3 / row[f"{which}_litres_per_kg"]
         yield Check(
             "density",
-            f"{fluid.name}, suction gas at {{at}}, boiling at {{dew}}",
+            f"{fluid.name}, gas at {{at}} over dew {{dew}}",
             density,
             relative(density, row["volume_tolerance"]),
             "density",
@@ -117,7 +117,7 @@ def _suction_gas(row):
     ratio = row["warm_litres_per_kg"] / row["cold_litres_per_kg"]
     yield Check(
         "density",
-        f"{fluid.name}, density of the cold over the warm suction gas",
+        f"{fluid.name}, density, cold over warm gas",
         ratio,
         relative(ratio, row["ratio_tolerance"]),
         "number",
@@ -129,7 +129,7 @@ def _suction_gas(row):
     rise = row["enthalpy_rise_kilojoules_per_kg"] * 1e3
     yield Check(
         "textbook cycles",
-        f"{fluid.name}, suction gas warmed from {{cold}} to {{warm}}",
+        f"{fluid.name}, gas warmed, {{cold}} to {{warm}}",
         rise,
         relative(rise, row["enthalpy_tolerance"]),
         "enthalpy",
@@ -216,7 +216,7 @@ def _facts(table):
         for report, printed in zip(("AR4", "AR5"), warming.get(name, ()), strict=False):
             yield Check(
                 "warming potential",
-                f"{name}, warming potential over 100 years, {report}",
+                f"{name}, {report}, over 100 years",
                 printed,
                 warming["tolerance"],
                 "number",
