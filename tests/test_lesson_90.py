@@ -4,7 +4,7 @@ import re
 
 import numpy as np
 import pytest
-from lowside import checks, lesson, readout
+from lowside import checks, lesson, readout, units
 from lowside.errors import UnknownName
 from lowside.lesson import l90_numbers
 from lowside.plots import trust
@@ -127,6 +127,14 @@ def test_notes_say_what_is_open_and_where_sources_disagree(show):
 def test_where_propane_begins_to_burn_is_one_of_the_printed_shares():
     """2.1 % (NFPA 497, read in `chemicals`); IEC 60079-20-1 prints 1.7 % (from memory)."""
     assert l90_numbers.OURS["burning"]() == pytest.approx(0.021, rel=0.02)
+    (burning,) = (d for d in checks.disputes() if d["key"] == "burning")
+    assert l90_numbers.OURS["burning"]() > min(burning["values"])  # as the page says
+
+
+def test_the_printed_melting_points_of_the_disputed_filler():
+    """1335 °F: AWS A5.8-1981 in Machinery's Handbook 31 (read); 1325: later prints (memory)."""
+    (filler,) = (d for d in checks.disputes() if d["key"] == "filler")
+    assert [units.from_si(v, "degF") for v in filler["values"]] == pytest.approx([1335, 1325])
 
 
 def test_the_page_has_its_panels():
