@@ -85,4 +85,4 @@ def test_a_call_is_lost_by_a_hand_in_a_live_fan(page):
     outcome = panel.locator(".lowside-outcome", has_text="Stopped")
     outcome.wait_for()
     assert "Lock it out" in outcome.inner_text()
-    assert panel.get_by_role("button", name="Do it", exact=True).is_disabled()
+    panel.locator("button:disabled", has_text="Do it").wait_for()

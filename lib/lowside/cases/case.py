@@ -15,6 +15,7 @@ from lowside import faults
 from lowside.errors import LowsideError, UnknownName
 from lowside.system.ports import KIT, next_size
 
+from .larder import highest
 from .said import complaint
 
 LEVELS = {
@@ -194,9 +195,9 @@ def deal(seed, level, places, place=None):
     ambient = cabinet.ambient_temperature - draw.between(0.0, 8.0)
     if "hot_day" in decoys:
         ambient = cabinet.ambient_temperature + draw.between(1.0, 4.0)
-    warmer = draw.between(5.0, 8.0) if "warm_product" in decoys else draw.between(1.5, 3.5)
+    warmer = draw.between(3.0, 6.0) if "warm_product" in decoys else draw.between(0.5, 2.0)
     ambient = _tidy(ambient)
-    food = _tidy(cabinet.box_temperature + warmer)
+    food = _tidy(highest(cabinet.box_temperature) + warmer)
     air = food
     wrong = _wrong(draw, level, faults.sound(cabinet, air, ambient), bool(decoys))
     told = draw.share()

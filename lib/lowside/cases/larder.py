@@ -22,6 +22,24 @@ _WARMING, _IN = 4.0, 4.0 * 3600.0  # [K], [s]
 _FREEZER, _FREEZER_BELOW = 2.0, 263.15
 
 
+def highest(set_point):
+    """Say how warm the food of a box may be.
+
+    Parameters
+    ----------
+    set_point : float
+        Air that the thermostat holds. [K]
+
+    Returns
+    -------
+    float
+        [K]
+    """
+    if set_point < _FREEZER_BELOW:
+        return set_point + 4.0 * ABOVE_SET
+    return max(COLD, set_point + ABOVE_SET)
+
+
 @dataclass
 class Larder:
     """Air and food of one box.
@@ -50,9 +68,7 @@ class Larder:
     @property
     def highest(self):
         """Warmest that the food may be [K]."""
-        if self.set_point < _FREEZER_BELOW:
-            return self.set_point + 4.0 * ABOVE_SET
-        return max(COLD, self.set_point + ABOVE_SET)
+        return highest(self.set_point)
 
     @property
     def lost(self):

@@ -119,7 +119,8 @@ LESSON = Lesson(
     notes=NOTES,
     predictions=PREDICTIONS,
     try_this=(
-        "Take the call that stands on the page. Look and clamp until you are sure, and only then open it.",
+        "Take the call that stands on the page. Look and clamp until you are sure; only then open "
+        "it.",
         "Do something forbidden on purpose: reach into the fan, or charge too much. What does the "
         "page say?",
         "Take the same seed again. Can you beat the short sensible path of the debrief?",

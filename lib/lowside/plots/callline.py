@@ -10,7 +10,7 @@ from lowside import cases
 from lowside.plots import style
 from lowside.plots.canvas import Background, LiveFigure
 from lowside.plots.layout import Spot
-from lowside.plots.marks import Bar, Line, Text
+from lowside.plots.marks import Bar, Line, Markers, Text
 from lowside.plots.pagework import add_axes, add_page, user_ticks, word
 
 WIDTH, HEIGHT = 640, 452
@@ -59,18 +59,17 @@ def call_figure(show, call):
         ),
         Line(times, air, style.LOW, 2.0, "dashed"),
         Line(times, food, style.INK, 3.0),
+        Markers([times[-1]], [air[-1]], "diamond", colour=style.LOW),
+        Markers([times[-1]], [food[-1]]),
+        Text(times[-1], food[-1], "food", _BESIDE, style.SMALL, style.INK, True),
+        Text(times[-1], air[-1], "air", _BESIDE, style.SMALL, style.LOW, True),
     ]
-    if call.entries:
-        items += [
-            Text(times[-1], food[-1], "food", _BESIDE, style.SMALL, style.INK, True),
-            Text(times[-1], air[-1], "air", _BESIDE, style.SMALL, style.LOW, True),
-        ]
     items += _bars(call, end)
     numbers = {"minutes": call.seconds / 60.0, "food": store.food, "air": store.air}
     return LiveFigure(background, items, _words(show, call), (), numbers)
 
 
-_BESIDE = (Spot(6, 4), Spot(6, 16), Spot(6, -10), Spot(-6, -8, "end"), Spot(-6, 16, "end"))
+_BESIDE = (Spot(9, 4), Spot(9, 18), Spot(9, -10), Spot(-6, -8, "end"), Spot(-6, 16, "end"))
 
 
 def _bars(call, end):

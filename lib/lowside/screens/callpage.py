@@ -131,11 +131,12 @@ class CallPage:
         last = l54_words.last_readings(call, show)
         rows = l54_words.log(call, show)
         self._strip.value = strip(last, "Last read; may have changed since")
+        self._answer.value = paragraph(rows[-1] if rows else "", "note", "status")
         items = "".join(f"<li>{html.escape(row)}</li>" for row in reversed(rows))
         said = html.escape(l54_words.now(call, show))
         self._log.value = (
             f'<p class="lowside-words" role="status">{said}</p>'
-            f'<div class="lowside-list"><b>Log, the newest first</b>'
+            f'<div class="lowside-list">{"<b>Log, the newest first</b>" if rows else ""}'
             f'<ol reversed class="lowside-log">{items}</ol></div>'
         )
         self.words = "\n".join(
@@ -170,6 +171,7 @@ class CallPage:
     def _list_acts(self, _=None):
         acts = [act for act in self.call.offered() if act.kind == self.kind.value]
         self.act.options = [(f"{act.label} ({act.minutes:.0f} min)", act.key) for act in acts]
+        self.act.value = acts[0].key
         self._chosen()
 
     def _chosen(self, _=None):
@@ -177,8 +179,7 @@ class CallPage:
             return
         act, show = cases.act(self.act.value), self.units.show
         self._caution.value = paragraph(f"Caution: {act.caution}" if act.caution else "", "care")
-        self.number.layout.display = "" if act.asks in UNITS_OF else "none"
-        self.port.layout.display = "" if act.asks == "port" else "none"
+        self._asked.children = [self.port if act.asks == "port" else self.number][: bool(act.asks)]
         if act.asks in UNITS_OF:
             unit = show.unit(UNITS_OF[act.asks])
             self.number.description = ASKED[act.asks] + (f" [{unit}]" if unit else "")
@@ -212,16 +213,16 @@ class CallPage:
     def _build(self, seed, level):
         self._advice = "", lambda show: ()
         wide = {"style": {"description_width": "auto"}, "layout": WIDE}
-        hidden = wide | {"layout": WIDE | {"display": "none"}}
         self.seed = widgets.Text(seed, description="Seed", continuous_update=False, **wide)
         self.seed.add_class("lowside-entry")
         levels = [(words, key) for key, words in cases.LEVELS.items()]
         self.level = widgets.Dropdown(options=levels, value=level, description="Level", **wide)
         self.kind = widgets.Dropdown(description="What to do", options=list(cases.KINDS), **wide)
         self.act = widgets.Dropdown(description="Which", **wide)
-        self.number = widgets.Text(continuous_update=False, **hidden)
+        self.number = widgets.Text(continuous_update=False, **wide)
         self.number.add_class("lowside-entry")
-        self.port = widgets.Dropdown(description="Port", **hidden)
+        self.port = widgets.Dropdown(description="Port", **wide)
+        self._asked = widgets.VBox(layout=WIDE)
         for choice in (self.level, self.kind, self.act, self.port):
             choice.add_class("lowside-choice")
         self.kind.observe(self._list_acts, names="value")
@@ -233,6 +234,7 @@ class CallPage:
         upload = widgets.FileUpload(accept=".json", description="Open a saved call")
         upload.observe(self._uploaded, names="value")
         self._caution, self._told, self._save, self._notes = (_text() for _ in range(4))
+        self._answer = _text()
         self._headline, self._figure, self._strip, self._log = (_text() for _ in range(4))
         self._figure.add_class("lowside-figure")
         left = widgets.VBox(
@@ -240,13 +242,11 @@ class CallPage:
                 self.kind,
                 self.act,
                 self._caution,
-                self.number,
-                self.port,
+                self._asked,
                 self.button,
                 self._told,
+                self._answer,
                 _fold("Another call", [self.level, self.seed, start, upload]),
-                self._save,
-                self._notes,
             ],
             layout={"width": "auto", "flex": "1 1 260px", "max_width": "400px"},
         )
@@ -267,7 +267,7 @@ class CallPage:
             },
         )
         sheet = widgets.HTML(SHEET, layout={"display": "none"})
-        self.box = widgets.VBox([sheet, header, self._headline, both])
+        self.box = widgets.VBox([sheet, header, self._headline, both, self._save, self._notes])
         self.box.add_class("lowside")
         self.box.add_class("lowside-panel")
 
