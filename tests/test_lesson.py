@@ -115,7 +115,8 @@ def test_slips_are_told_apart_for_200_seeds(number, task, show):
         if show.altitude == 0.0:
             assert mine.tells_apart()
             assert set(mine.slips) == slips_that_lead_somewhere(mine)
-    assert len(questions) > len(SEEDS) / 4
+    # A task that sends the learner back to a panel can only ask for steps that the panel has.
+    assert len(questions) > (8 if task.key == "panel" else len(SEEDS) / 4)
     missing = {slip.key for slip in task.slips} - seen
     assert missing <= ONE_SYSTEM_ONLY, missing
 

@@ -223,7 +223,7 @@ LESSON = Lesson(
     try_this=(
         "Do what the page puts first, and let it clear the suspect each time: no degree colder, or "
         "“no”. Who is left?",
-        "Type the suction line in the wrong scale, such as a figure of °C as °F. What does the "
+        "Type the suction line as the other scale would show it, without a unit. What does the "
         "page say about it?",
         "Choose “nothing fits”, open “Reading by reading”, and find what speaks against the first "
         "suspect. Then type there what it expects.",

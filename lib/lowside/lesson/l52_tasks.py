@@ -159,6 +159,8 @@ def _draw_scale(random):
         "refrigerant": _blend().name,
         "suction": float(_blend().dew_pressure(dew)),
         "typed": units.to_si(units.from_si(true, "degC"), "degF"),
+        "celsius": "°C",
+        "fahrenheit": "°F",
     }
 
 
@@ -178,8 +180,8 @@ SCALE = Task(
     key="scale",
     question=(
         "{refrigerant}: the suction gauge says {suction}. Somebody read the clamp on the suction "
-        "line, which was set to °C, and typed the figure as °F. So the page has {typed} there, and "
-        "says that cannot be. How much superheat is it really?"
+        "line, which was set to {celsius}, and typed the figure as {fahrenheit}. So the page has {typed} "
+        "there, and says that cannot be. How much superheat is it really?"
     ),
     draw=_draw_scale,
     kinds=KINDS,
@@ -206,10 +208,10 @@ SCALE = Task(
     ),
     hints=(
         "Which figure did the clamp show? Then take it for what it was.",
-        "The clamp showed {figure} °C, which is {true}. Dew at {suction} is {dew}.",
+        "The clamp showed {figure} {celsius}, which is {true}. Dew at {suction} is {dew}.",
     ),
     steps=(
-        "{typed} is the figure {figure} on a scale of °F. The clamp showed {figure} °C, that is "
+        "{typed} is the figure {figure} on a scale of {fahrenheit}. The clamp showed {figure} {celsius}, that is "
         "{true}.",
         "Dew at {suction}: {dew}.",
         "From there to {true}: {answer} of superheat.",

@@ -58,8 +58,8 @@ DEFROSTS = Task(
 
 def _draw_share(random):
     return {
-        "run": random.uniform(9.0, 20.0) * _MINUTE,
-        "stop": random.uniform(5.0, 8.0) * _MINUTE,
+        "run": random.uniform(6.0, 25.0) * _MINUTE,
+        "stop": random.uniform(3.0, 14.0) * _MINUTE,
     }
 
 

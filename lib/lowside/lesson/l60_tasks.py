@@ -85,7 +85,7 @@ SHARE = Task(
 
 def _draw_parts(random):
     while True:
-        drawn = random.randint(2, 4), random.randint(3, 7), random.randint(5, 9)
+        drawn = random.randint(2, 5), random.randint(3, 9), random.randint(5, 12)
         if len(set(drawn)) == 3:
             return dict(zip(("bodies", "cartridges", "elements"), map(str, drawn), strict=True))
 
