@@ -98,8 +98,7 @@ class UnknownName(LowsideError, KeyError):
             match = next(c for c in self.choices if c.upper() == near[0])
             guess = f" Did you mean {match}?"
         return (
-            f"There is no {self.what} “{self.name}” here.{guess} "
-            f"Known: {', '.join(self.choices)}."
+            f"There is no {self.what} “{self.name}” here.{guess} Known: {', '.join(self.choices)}."
         )
 
 

@@ -180,8 +180,8 @@ SCALE = Task(
     key="scale",
     question=(
         "{refrigerant}: the suction gauge says {suction}. Somebody read the clamp on the suction "
-        "line, which was set to {celsius}, and typed the figure as {fahrenheit}. So the page has {typed} "
-        "there, and says that cannot be. How much superheat is it really?"
+        "line, which was set to {celsius}, and typed the figure as {fahrenheit}. So the "
+        "page has {typed} there, and says that cannot be. How much superheat is it really?"
     ),
     draw=_draw_scale,
     kinds=KINDS,
@@ -211,8 +211,8 @@ SCALE = Task(
         "The clamp showed {figure} {celsius}, which is {true}. Dew at {suction} is {dew}.",
     ),
     steps=(
-        "{typed} is the figure {figure} on a scale of {fahrenheit}. The clamp showed {figure} {celsius}, that is "
-        "{true}.",
+        "{typed} is the figure {figure} on a scale of {fahrenheit}. The clamp showed {figure} "
+        "{celsius}, that is {true}.",
         "Dew at {suction}: {dew}.",
         "From there to {true}: {answer} of superheat.",
     ),
