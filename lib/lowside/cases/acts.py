@@ -17,7 +17,9 @@ MEASURE, LOOK, MEND, GAS, ELSE = "measure", "look", "mend", "refrigerant", "and 
 KINDS = (MEASURE, LOOK, MEND, GAS, ELSE)
 HAND = "Power off, locked out and proven dead before a hand goes near a fan or a terminal."
 HOSE = "Glasses and gloves. A hose takes its share of a small charge."
-OPEN = "Recover first. Glasses and gloves; no flame, no spark; air through the room."
+OPEN = (
+    "Power locked out, recover first. Glasses and gloves; no flame, no spark; air through the room."
+)
 FLAME = (
     "Recover, purge with nitrogen and let it flow before a torch is lit. Flammable: meter to the "
     "floor, extinguisher at hand. Licence where the law asks for it."
@@ -96,7 +98,7 @@ ALL = (
         "warm the valve or the tube's end with a warm wet rag",
         LOOK,
         10,
-        "Never a flame.",
+        "Never a flame. Hand and rag clear of the fan.",
         runs=True,
     ),
     Act(
@@ -143,7 +145,8 @@ ALL = (
         "clean the line, strap and insulate the bulb",
         MEND,
         15,
-        "",
+        "The fan is close: power off, locked out and proven dead before you reach past it. Edges "
+        "of fins cut.",
         "",
         "bulb_loose",
         fits=VALVES,
@@ -153,7 +156,8 @@ ALL = (
         "turn the stem, and wait for it",
         MEND,
         15,
-        "Count the turns.",
+        "Count the turns. Hands clear of the fan; the stem can leak with its cap off: glasses, "
+        "gloves, flammable: meter there.",
         runs=True,
         asks="turns",
         fits=VALVES,
@@ -226,27 +230,35 @@ ALL = (
         torch=True,
     ),
     Act("power_off", "switch off, lock out, prove dead", ELSE, 3),
-    Act("power_on", "take the lock off, switch on, let it settle", ELSE, 10),
+    Act(
+        "power_on",
+        "take the lock off, switch on, let it settle",
+        ELSE,
+        10,
+        "Hands and tools out of the fans. Flammable: only with the meter silent.",
+    ),
     Act(
         "recover",
         "recover and weigh the charge",
         GAS,
         25,
-        "Recovery machine and cylinder for this refrigerant; cylinder never above four fifths.",
+        "Glasses and gloves; air through the room. Recovery machine and cylinder for this "
+        "refrigerant; cylinder never above four fifths.",
     ),
     Act(
         "purge",
         "purge with nitrogen, let it flow",
         GAS,
         10,
-        "Regulator on the cylinder, never above the pressure on the nameplate.",
+        "Regulator on the cylinder, never oxygen or air, never above the pressure on the "
+        "nameplate. Lead it outside: nitrogen takes the air you breathe.",
     ),
     Act(
         "evacuate",
         "pull a vacuum for a quarter of an hour",
         GAS,
         15,
-        "No compressor runs in a vacuum.",
+        "No compressor runs in a vacuum. Flammable: a pump made for it, its outlet led outside.",
     ),
     Act("watch_vacuum", "close off the pump and watch the vacuum gauge", GAS, 10),
     Act(

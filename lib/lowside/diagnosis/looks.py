@@ -79,6 +79,7 @@ ALL = (
         3,
         false=0.04,
         fits=_VALVES,
+        caution="Power off and locked out before a hand goes near the fan.",
     ),
     Look(
         "equaliser",
@@ -117,11 +118,12 @@ ALL = (
         hit=0.85,
         false=0.04,
         opens=True,
+        caution="Glasses and gloves. A hose takes its share of a small charge.",
     ),
     Look(
         "tag",
-        "Does the tag on the power head, or the stamp on the cartridge, name a smaller port than "
-        "the load needs?",
+        "Does the tag on the power element, or the stamp on the cartridge, name a smaller port "
+        "than the load needs?",
         frozenset({"port_small"}),
         3,
         hit=0.75,

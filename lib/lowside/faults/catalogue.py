@@ -182,7 +182,8 @@ ALL = (
         kind="ratio",
         high=0.85,
         usual=0.5,
-        cure="Defrost it fully, find why: fan, heater, timer, drain, door, boxes in front.",
+        cure="Power off and locked out, defrost it fully, find why: fan, heater, timer, drain, "
+        "door, boxes in front.",
         opens=False,
         minutes=45,
         change=changes.blocked_evaporator,

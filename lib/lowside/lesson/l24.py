@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from lowside import kit
 
-from . import l24_numbers, l24_tasks
+from . import hall, l24_numbers, l24_tasks
 from .card import JobCard
 from .model import MEMORY, OURS, PRACTICE, READ, Lesson, Prediction, Source
 
@@ -170,7 +170,7 @@ CARD = JobCard(
         "After the first start read the superheat at full load and write it on the tag.",
     ),
     quantities={"ladder": (kit.EXTERNAL_ABOVE, "temperature_difference")},
-    notice=kit.the_kit().notice,
+    notice=f"{kit.the_kit().notice} {hall.hall().notice}",
 )
 
 LESSON = Lesson(

@@ -116,7 +116,7 @@ CARD = JobCard(
         "Meter for propane, tested today; fan rated for it; extinguisher",
         "Recovery machine for A3; oxygen-free nitrogen, regulator, flow meter",
         "Silver filler, 45 or 56 % (no cadmium), flux, rag and water, torque wrench",
-        "Vacuum pump, micron gauge, scale, new seals, tag",
+        "Vacuum pump, micron gauge, scale, new drier, new seals, tag",
     ),
     cautions=(
         "DO NOT BRAZE if the meter says anything, you cannot purge, fire permits are missing or "
@@ -129,7 +129,8 @@ CARD = JobCard(
     ),
     steps=(
         "Recover. Purge with nitrogen to a safe place outside, twice. Meter at the opening.",
-        "CUT the old joint out. Grind phosphorus off. Bright metal; flux on the inner tube.",
+        "CUT the old joint out with a tubing cutter, no saw or grinder. File phosphorus off. "
+        "Bright metal, no chips inside; flux on the inner tube.",
         "Take cartridge and power element off if they come off.",
         "Nitrogen {flow_low} to {flow_high}, far end open, {purge} or longer; keep it flowing.",
         "Rag round body and half the stub. Flame away from the valve.",
@@ -139,7 +140,8 @@ CARD = JobCard(
         "Cartridge in until flush, never forced. Power element hand-tight, then one hex flat, "
         "{flat}.",
         "Flares: two wrenches, {torque_low} to {torque_high} at {diameter}.",
-        "Nitrogen in steps to test pressure; bubbles; it holds. Evacuate; vacuum holds.",
+        "New drier, same size (common practice). Nitrogen in steps to test pressure; bubbles; it "
+        "holds. Evacuate; vacuum holds.",
         "Weigh in the nameplate charge. Meter at every joint.",
         "Bulb tight, insulated. Start; box cold; read superheat. Half a turn at most, wait {wait}, "
         "read. Tag.",
@@ -217,7 +219,7 @@ LESSON = Lesson(
         Source(
             "Contact of rag and paste, air round the pipe, surface of a body",
             "assumed, in data/brazing.toml",
-            MEMORY,
+            OURS,
         ),
         Source(
             "Temperatures along the pipe and over time",

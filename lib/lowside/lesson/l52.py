@@ -154,9 +154,10 @@ NOTES = {
         "Back at the call. The drier was no colder behind than before: {drier_drop}. The strainer "
         "neither: {strainer_drop}. Now {led_before_rag} led, and {inside} stood at {before_rag}. "
         "Then the rag: the suction jumped, and {inside} stands at {inside_chance}. All this took "
-        "{minutes} minutes and no refrigerant. A new drier would have taken {drier_cure} minutes, "
-        "and would have helped for a while, since it takes up water too: a wrong cure that seems "
-        "to work."
+        "{minutes} minutes and no refrigerant. The colleague's drier, {drier_cure} minutes with "
+        "vacuum and charge, belongs to the cure after all, but not for his reason: it is not "
+        "plugged, the box is wet. Fitted in a hurry it takes up some water and helps for a while. "
+        "With a deep vacuum that holds, and the way shut by which the water came in, it lasts."
     ),
     "alike": (
         "Ice in a valve, a bulb that has lost its charge, a spring turned in: each holds the pin "
@@ -210,7 +211,8 @@ LESSON = Lesson(
     before=("10", "40", "50"),
     cautions=(
         "What this page says is an estimate from a model. It replaces neither proof nor licence.",
-        "Flammable refrigerants: meter to the floor first, no ignition source, fan running.",
+        "Flammable refrigerants: meter to the floor first, no ignition source, air moving; start "
+        "no fan or switch that is not made for it.",
         "Fans and terminals: power off, locked out, proven dead.",
         "Never warm a valve, a bulb or a cylinder with a flame.",
         "Cures that open the system want recovery, nitrogen, vacuum, a scale, and the licence for "

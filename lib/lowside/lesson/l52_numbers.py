@@ -38,16 +38,6 @@ def after(stage):
     return stages()[stage].ranking.probability
 
 
-def best_step():
-    """Find what teaches most a minute after gauges and clamps.
-
-    Returns
-    -------
-    diagnosis.Step
-    """
-    return diagnosis.next_steps(stages()[2].ranking)[0]
-
-
 def rate(key):
     """Give what a step teaches a minute after gauges and clamps.
 

@@ -89,8 +89,9 @@ CARD = JobCard(
         "Clamps before gauges, gauges before spanners.",
         "Say what you suspect, and what would prove you wrong. Measure that.",
         "Mend all that needs the circuit open in one opening.",
-        "Pull a vacuum, close off the pump, watch: it must hold.",
-        "Weigh in the nameplate charge.",
+        "Nitrogen in steps to the nameplate's test pressure, bubbles at every joint. Then a "
+        "vacuum; close off the pump, watch: it must hold.",
+        "Weigh in the nameplate charge. Leak check every joint; flammable: meter too.",
         "Switch on, wait, read again.",
         "Write the tag. Tell the customer what it was, and what about the food.",
     ),
@@ -152,6 +153,9 @@ LESSON = Lesson(
         "for the air.",
         "Looks and trials are always right here; instruments are not. In life both err.",
         "A vacuum dries by a fixed share every quarter of an hour, whatever the box.",
+        "The page has no pressure test, no leak check after charging and no new drier for every "
+        "opening, to keep the acts few. On the job all three belong to every opening, and take "
+        "their minutes.",
         "Nobody is in your way, and every part is in the van.",
     ),
     next="56",

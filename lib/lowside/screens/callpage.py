@@ -11,7 +11,7 @@ import ipywidgets as widgets
 
 from lowside import cases
 from lowside.errors import LowsideError
-from lowside.lesson import l54_words
+from lowside.lesson import hall, l54_words
 from lowside.lesson.l54_places import places
 from lowside.plots import callline
 from lowside.screens.sheet import SHEET, download, listed, offered, paragraph, strip
@@ -156,6 +156,7 @@ class CallPage:
                 + listed("Debrief", l54_words.debrief(call, show))
                 + figure.html()
                 + listed("Log", rows, "ol")
+                + paragraph(hall.hall().notice, "note")
                 + "</div>"
             )
             yield download(body, "Service call", "debrief.html", "Save the debrief to print it")
