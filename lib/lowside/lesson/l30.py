@@ -116,7 +116,7 @@ CARD = JobCard(
         "Meter for propane, tested today; fan rated for it; extinguisher",
         "Recovery machine for A3; oxygen-free nitrogen, regulator, flow meter",
         "Silver filler, 45 or 56 % (no cadmium), flux, rag and water, torque wrench",
-        "Vacuum pump, micron gauge, scale, new drier, new seals, tag",
+        "Vacuum pump, micron gauge, scale, new drier, seals, tag",
     ),
     cautions=(
         "DO NOT BRAZE if the meter says anything, you cannot purge, fire permits are missing or "
@@ -131,16 +131,15 @@ CARD = JobCard(
         "Recover. Purge with nitrogen to a safe place outside, twice. Meter at the opening.",
         "CUT the old joint out with a tubing cutter, no saw or grinder. File phosphorus off. "
         "Bright metal, no chips inside; flux on the inner tube.",
-        "Take cartridge and power element off if they come off.",
+        "Cartridge and power element off if they come off.",
         "Nitrogen {flow_low} to {flow_high}, far end open, {purge} or longer; keep it flowing.",
         "Rag round body and half the stub. Flame away from the valve.",
-        "Big flame, both metals, round the tube. Flux clear: feed. Ring full: torch away at once.",
-        "Let it set, never quench it. Rag and nitrogen on until hand-warm. Wash flux off; look all "
-        "round.",
+        "Big flame, both metals, round the tube. Flux clear: feed. Ring full: torch away.",
+        "Let it set, never quench it. Rag and nitrogen on until hand-warm. Wash flux off.",
         "Cartridge in until flush, never forced. Power element hand-tight, then one hex flat, "
         "{flat}.",
         "Flares: two wrenches, {torque_low} to {torque_high} at {diameter}.",
-        "New drier, same size (common practice). Nitrogen in steps to test pressure; bubbles; it "
+        "New drier, same size. Nitrogen in steps to test pressure; bubbles; it "
         "holds. Evacuate; vacuum holds.",
         "Weigh in the nameplate charge. Meter at every joint.",
         "Bulb tight, insulated. Start; box cold; read superheat. Half a turn at most, wait {wait}, "
