@@ -17,7 +17,6 @@ KINDS = {
     "S": "short run",
     "G": "no readings",
 }
-MOST_SHORT = 3  # short runs in one hour, from which on it is said
 
 
 @dataclass(frozen=True)
