@@ -20,6 +20,7 @@ NOTHING_WRONG = "nothing"
 SOLVED = (0.0, 0.12, 0.3, 0.5, 0.7, 0.85, 1.0)  # shares of the largest severity
 ANCHORED = (0.0, 0.5, 1.0)
 COMPARED = np.linspace(0.06, 1.0, 16)
+_BUBBLES = 2e-3  # vapour by mass arriving at the metering
 _STEP = 0.5  # standard deviations by which a box is disturbed
 
 
@@ -199,14 +200,11 @@ def suspects(situation, uncertainty=None):
     )
 
 
-_BUBBLES = 2e-3  # vapour by mass arriving at the metering
-
-
 def _between(wanted, places, values):
     """Interpolate rows of any shape along their first axis; flat beyond the last."""
-    right = np.clip(np.searchsorted(places, wanted), 1, len(places) - 1) if len(places) > 1 else 0
     if len(places) == 1:
-        return np.repeat(values[:1], len(wanted), axis=0)
+        return np.repeat(values, len(wanted), axis=0)
+    right = np.clip(np.searchsorted(places, wanted), 1, len(places) - 1)
     left = right - 1
     share = np.clip((wanted - places[left]) / (places[right] - places[left]), 0.0, 1.0)
     share = share.reshape(-1, *(1,) * (values.ndim - 1))
